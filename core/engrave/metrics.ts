@@ -1,0 +1,77 @@
+/**
+ * Widths and ink boxes, read from the font files themselves (the only import of fontkit). The same numbers serve the
+ * layout, the PDF, the SVG and the screen, so none of them can disagree with another.
+ */
+import * as fontkit from 'fontkit';
+import type { FontName } from './drawing.js';
+
+/** Bytes of the font files, by the name the program uses. */
+export type FontFiles = Readonly<Record<FontName, Uint8Array>>;
+
+/** Ink of a glyph in staff spaces, y downward from its baseline. */
+export type GlyphBox = { readonly x0: number; readonly y0: number; readonly x1: number; readonly y1: number; readonly advance: number };
+
+export type Fonts = {
+  readonly files: FontFiles;
+  /** Advance width of a text, in units of its type size (1 = one em). Kerning and ligatures on, as the painters set it. */
+  width(font: FontName, text: string, features?: readonly string[]): number;
+  /** Ink box of a music glyph at size 1 (em = 4 spaces). Throws if the font lacks it: a programmer's mistake. */
+  glyph(code: number): GlyphBox;
+  /** Outline of a music glyph as an SVG path in units of 1/1000 em, y upward. */
+  outline(code: number): string;
+  /** True if the font has a glyph for every character. */
+  covers(font: FontName, text: string): boolean;
+  /** The opened font, for a painter that embeds it. */
+  opened(font: FontName): fontkit.Font;
+};
+
+/** Opens the font files. Same files, same numbers; every answer is kept. */
+export function openFonts(files: FontFiles): Fonts {
+  const fonts = new Map<FontName, fontkit.Font>();
+  const widths = new Map<string, number>();
+  const boxes = new Map<number, GlyphBox>();
+
+  function opened(name: FontName): fontkit.Font {
+    let font = fonts.get(name);
+    if (!font) {
+      font = fontkit.create(files[name] as Buffer) as fontkit.Font;
+      fonts.set(name, font);
+    }
+    return font;
+  }
+
+  return {
+    files,
+    opened,
+    width(name, text, features = []) {
+      const id = `${name}\0${features.join()}\0${text}`;
+      let width = widths.get(id);
+      if (width === undefined) {
+        const font = opened(name);
+        width = font.layout(text, [...features]).advanceWidth / font.unitsPerEm;
+        widths.set(id, width);
+      }
+      return width;
+    },
+    glyph(code) {
+      let box = boxes.get(code);
+      if (!box) {
+        const font = opened('music');
+        if (!font.hasGlyphForCodePoint(code)) throw new Error(`the music font has no glyph U+${code.toString(16).toUpperCase()}`);
+        const glyph = font.glyphForCodePoint(code);
+        const scale = 4 / font.unitsPerEm;
+        const { minX, minY, maxX, maxY } = glyph.bbox;
+        box = { x0: minX * scale, y0: -maxY * scale, x1: maxX * scale, y1: -minY * scale, advance: glyph.advanceWidth * scale };
+        boxes.set(code, box);
+      }
+      return box;
+    },
+    outline(code) {
+      return opened('music').glyphForCodePoint(code).path.toSVG();
+    },
+    covers(name, text) {
+      const font = opened(name);
+      return [...text].every((c) => font.hasGlyphForCodePoint(c.codePointAt(0) as number));
+    },
+  };
+}

@@ -51,7 +51,7 @@ export type Dynamic = 'pp' | 'p' | 'mp' | 'mf' | 'f' | 'ff';
 
 export type Tempo = { readonly beat: Fraction; readonly from: number; readonly to: number };
 
-/** Key signatures at each change of key, or accidentals in each bar. `auto`: signatures when each key fills a system's worth of bars. */
+/** Key signatures at each change of key, or no signature and accidentals in each bar. */
 export type Signs = 'signature' | 'accidentals';
 
 export type Exercise = {
@@ -78,8 +78,9 @@ export type Exercise = {
   readonly signs: Signs;
   /** Double accidentals written as their simple neighbours (a reading aid; breaks the figure's letters). */
   readonly simpleSpelling: boolean;
-  /** Spelling wanted for single keys, by concert chroma. */
+  /** Key names printed over the statements. */
   readonly keyNames: boolean;
+  /** Degree numbers printed under the first statement. */
   readonly degreeNumbers: boolean;
 };
 

@@ -41,8 +41,11 @@ export function scaleIntervals(name: ScaleName): readonly Interval[] {
   return found;
 }
 
-/** True for the scales with one tone on every letter, in which a plain degree can be read. */
-export const isSevenTone = (name: ScaleName): boolean => scaleIntervals(name).length === 7;
+/** True for the scales with one tone on every letter, in which a plain degree can be read. (Not altered: it has two seconds.) */
+export const isSevenTone = (name: ScaleName): boolean => {
+  const intervals = scaleIntervals(name);
+  return intervals.length === 7 && intervals.every((i, step) => i.steps === step);
+};
 
 /** Mode of the key signature that serves a scale: minor where the third is minor and not also major. */
 export function scaleMode(name: ScaleName): 'major' | 'minor' {
@@ -52,7 +55,7 @@ export function scaleMode(name: ScaleName): 'major' | 'minor' {
 
 /**
  * Interval above the tonic of degree 1, 2, 3 … or of -1, -2 … below it, where -7 is the seventh degree an octave
- * down. Read in the scale when it has seven tones, in the major scale otherwise.
+ * down. Read in the scale when it has one tone on every letter, in the major scale otherwise.
  */
 export function degreeInterval(degree: number, name: ScaleName = 'major'): Interval {
   const upward = degree > 0 ? degree - 1 : -degree - 1 - 7;

@@ -10,7 +10,7 @@ export function scaleFormula(name: string): readonly string[] {
 export function intervalSize(name: string): { steps: number; semitones: number } {
   const interval = Interval.get(name);
   if (interval.empty) throw new RangeError(`not an interval name: ${name}`);
-  return { steps: interval.step + 7 * interval.oct * interval.dir, semitones: interval.semitones };
+  return { steps: interval.num - interval.dir, semitones: interval.semitones };
 }
 
 /** Letter (C = 0), alteration and octave of a note name; undefined if it is none. */

@@ -1,0 +1,303 @@
+/**
+ * The shape of a saved book, and a sentence for each way to get it wrong. What a field may hold is stated here; what
+ * it means (is there such an instrument, does the figure parse) is found out when the book is resolved.
+ */
+import { z } from 'zod';
+import type { Contour, Directions, Dynamic, Ending, Level, Signs, Turnaround } from '../exercise/exercise.js';
+import type { KeyOrderName } from '../exercise/key-order.js';
+import { bad, error, good, type Issue, type Result, warning } from '../issue.js';
+import { didYouMean } from '../nearest.js';
+import type { House, PageSize } from './book.js';
+import type { JsonObject } from './json.js';
+
+/** What stands in the file, for the first half of a sentence. */
+function found(input: unknown): string {
+  if (input === undefined) return 'This is missing';
+  if (input === null) return 'This is null';
+  if (typeof input === 'string')
+    return input === '' ? 'This is empty' : `This is the text "${input.length > 40 ? `${input.slice(0, 40)}…` : input}"`;
+  if (typeof input === 'number' || typeof input === 'boolean') return `This is ${input}`;
+  return Array.isArray(input) ? 'This is a list' : 'This is an object';
+}
+
+const wrong = (wanted: string) => (issue: { readonly input?: unknown }) => `${found(issue.input)}; write ${wanted}.`;
+
+/** One line of text without control characters. */
+function line(wanted: string, longest = 200) {
+  const says = { error: wrong(`${wanted}, on one line of at most ${longest} characters`) };
+  return z
+    .string(says)
+    .min(1, says)
+    .max(longest, says)
+    .regex(/^[^\p{Cc}]*$/u, says);
+}
+
+/** One line that may be empty. */
+const optionalLine = (wanted: string) => line(wanted).or(z.literal('', { error: wrong(wanted) }));
+
+/** Markdown in one text or as a list of lines. */
+function prose(wanted: string) {
+  const says = { error: wrong(`${wanted} as Markdown text or a list of lines of text`) };
+  return z.union([z.string(says).max(200_000, says), z.array(z.string(says).max(20_000, says), says).max(5_000, says)], says);
+}
+
+const flag = (wanted: string) => z.boolean({ error: wrong(`true or false (${wanted})`) });
+
+function number(low: number, high: number, wanted: string) {
+  const says = { error: wrong(`${wanted}, a number from ${low} to ${high}`) };
+  return z.number(says).min(low, says).max(high, says);
+}
+
+/** The sentence for a word that is not one of these. */
+const notOneOf = (values: readonly string[]) => (issue: { readonly input?: unknown }) => {
+  const hint = typeof issue.input === 'string' ? didYouMean(issue.input, values) : '';
+  return `${found(issue.input)}; write one of ${values.map((value) => `"${value}"`).join(', ')}${hint || '.'}`;
+};
+
+const choice = <const T extends readonly [string, ...string[]]>(values: T) => z.enum(values, { error: notOneOf(values) });
+
+/** An object with these fields. Each field that is not known gets a line of the message, in the order of its keys. */
+function fields<S extends z.ZodRawShape>(wanted: string, shape: S) {
+  const known = Object.keys(shape);
+  return z.strictObject(shape, {
+    error: (issue) => {
+      if (issue.code !== 'unrecognized_keys') return wrong(wanted)(issue);
+      return (issue.keys as string[])
+        .map(
+          (key) => `The field "${key}" is not known here and was not used${didYouMean(key, known) || '; remove it or correct its name.'}`,
+        )
+        .join('\n');
+    },
+  });
+}
+
+function list<T extends z.ZodType>(item: T, wanted: string) {
+  return z.array(item, { error: wrong(wanted) }).max(2_000, { error: `This list is too long; write at most 2000 items.` });
+}
+
+const LEVELS = ['beginner', 'intermediate', 'advanced', 'professional'] as const satisfies readonly Level[];
+const PAGES = ['letter', 'a4', '9x12', 'jis-b4'] as const satisfies readonly PageSize[];
+const BINDINGS = ['none', 'stapled', 'punched', 'perfect'] as const satisfies readonly House['binding'][];
+const DIRECTIONS = ['up', 'down', 'alternate-from-up', 'alternate-from-down'] as const satisfies readonly Directions[];
+const TURNAROUNDS = ['restart', 'repeat-last-key'] as const satisfies readonly Turnaround[];
+const ENDINGS = ['none', 'long-root', 'back-to-first-root'] as const satisfies readonly Ending[];
+const CONTOURS = ['nearest', 'sweep', 'low', 'high'] as const satisfies readonly Contour[];
+const DYNAMICS = ['pp', 'p', 'mp', 'mf', 'f', 'ff'] as const satisfies readonly Dynamic[];
+/** Every key order that a book may name. */
+export const KEY_ORDER_NAMES = [
+  'fourths',
+  'fifths',
+  'chromatic-up',
+  'chromatic-down',
+  'whole-tones',
+  'minor-thirds',
+  'major-thirds',
+  'tritones',
+  'semitone-pairs',
+  'signatures',
+  'relative-pairs',
+  'parallel-pairs',
+  'wedge',
+  'custom',
+  'shuffle',
+] as const satisfies readonly KeyOrderName[];
+const SIGNS = ['signature', 'accidentals'] as const satisfies readonly Signs[];
+const PADDINGS = ['flow', 'beat, long note', 'beat, rests', 'bar, long note', 'bar, rests'] as const;
+
+const name = line('a short name of letters, digits, points and hyphens', 64).regex(/^[A-Za-z0-9][A-Za-z0-9.-]*$/, {
+  error: wrong('a short name of letters, digits, points and hyphens, such as "long-tones"'),
+});
+const key = line('a note name such as "Bb" or "F#"', 8);
+const note = line('a note name with its octave, such as "Bb3"', 8);
+const staff = number(4, 12, 'the height of the staff in millimetres');
+const margin = number(0, 80, 'a margin in millimetres');
+
+const spelling = fields('an object such as {"tie": "sharps", "prefer": ["C#"]}', {
+  tie: choice(['flats', 'sharps']).optional(),
+  prefer: list(key, 'a list of key names such as ["C#"]').optional(),
+});
+
+const edition = z.union(
+  [
+    line('the id of an instrument'),
+    fields('the id of an instrument, or an object such as {"instrument": "flute", "level": "advanced"}', {
+      instrument: line('the id of an instrument, such as "alto-saxophone"'),
+      level: choice(LEVELS).optional(),
+      compass: fields('an object such as {"low": "Bb3", "high": "C6"}', { low: note.optional(), high: note.optional() }).optional(),
+      spelling: spelling.optional(),
+      staff: staff.optional(),
+      page: choice(PAGES).optional(),
+    }),
+  ],
+  { error: wrong('the id of an instrument, or an object such as {"instrument": "flute", "level": "advanced"}') },
+);
+
+const FIGURE = 'the figure as degrees, such as "1 2 3 5", or {"library": "…"} with the id of a figure in the library';
+const START = '"lowest", {"concert": "Bb"} or {"written": "C"}';
+const MISFIT = '"report", "leave-out", "turn" or {"level": "advanced"}';
+const ORDER = 'the name of a key order such as "fourths", a list of keys such as ["Bb", "Eb", "F"], or {"name": "shuffle", "seed": 7}';
+
+/** What an exercise may state, and what `defaults` may state for many. */
+const settings = {
+  scale: line('the name of a scale, such as "harmonic minor"').optional(),
+  rhythm: line('the rhythm as a name such as "eighths", or as note values such as "1/8 1/16 1/16"', 1_000).optional(),
+  metre: line('a metre such as "4/4"', 12).optional(),
+  padding: choice(PADDINGS).optional(),
+  order: z
+    .union(
+      [
+        z.enum(KEY_ORDER_NAMES),
+        list(key, ORDER),
+        fields(ORDER, {
+          name: choice(KEY_ORDER_NAMES),
+          keys: list(key, 'a list of keys such as ["Bb", "Eb", "F"]').optional(),
+          sequence: list(z.int({ error: wrong('a whole number from 0 to 11') }), 'a list of the numbers 0 to 11').optional(),
+          seed: z.int({ error: wrong('a whole number of your choice') }).optional(),
+          sets: list(z.int({ error: wrong('a whole number of semitones') }), 'a list of semitones such as [0, 1, 2]').optional(),
+          down: flag('whether the order steps down within each set').optional(),
+        }),
+      ],
+      { error: (issue) => (typeof issue.input === 'string' ? notOneOf(KEY_ORDER_NAMES) : wrong(ORDER))(issue) },
+    )
+    .optional(),
+  directions: choice(DIRECTIONS).optional(),
+  passes: z.union([z.literal(1), z.literal(2)], { error: wrong('1 or 2, the number of times through the keys') }).optional(),
+  turnaround: choice(TURNAROUNDS).optional(),
+  start: z
+    .union([z.literal('lowest'), fields(START, { concert: key.optional(), written: key.optional() })], { error: wrong(START) })
+    .optional(),
+  ending: choice(ENDINGS).optional(),
+  contour: choice(CONTOURS).optional(),
+  misfit: z
+    .union([z.enum(['report', 'leave-out', 'turn']), fields(MISFIT, { level: choice(LEVELS) })], { error: wrong(MISFIT) })
+    .optional(),
+  articulation: optionalLine('the articulation in words, such as "slur 2, tongue 2"').optional(),
+  dynamic: choice(DYNAMICS).optional(),
+  tempo: fields('an object such as {"from": 60, "to": 120}', {
+    beat: line('the beat as a fraction of a whole note, such as "1/4"', 16).optional(),
+    from: z.number({ error: wrong('the slowest speed in beats a minute') }),
+    to: z.number({ error: wrong('the fastest speed in beats a minute') }).optional(),
+  }).optional(),
+  signs: choice(SIGNS).optional(),
+  simpleSpelling: flag('whether double accidentals are written as simple notes').optional(),
+  keyNames: flag('whether key names are printed').optional(),
+  degreeNumbers: flag('whether degree numbers are printed').optional(),
+};
+
+const defaults = fields('an object with settings for exercises, such as {"metre": "4/4"}', settings);
+
+const exercise = fields('an object such as {"title": "…", "figure": "1 2 3 5"}', {
+  id: name.optional(),
+  title: line('the title of the exercise').optional(),
+  instruction: prose('one to three lines for the player').optional(),
+  figure: z.union([line(FIGURE, 2_000), fields(FIGURE, { library: line('the id of a figure in the library') })], { error: wrong(FIGURE) }),
+  ...settings,
+});
+
+const chapter = fields('an object such as {"title": "…", "exercises": []}', {
+  id: name.optional(),
+  title: line('the title of the chapter'),
+  text: prose('the text of the chapter').optional(),
+  defaults: defaults.optional(),
+  exercises: list(exercise, 'a list of exercises'),
+});
+
+const house = fields('an object such as {"page": "a4"}', {
+  page: choice(PAGES).optional(),
+  staff: staff.optional(),
+  margins: fields('an object such as {"top": 15, "bottom": 15, "inner": 18, "outer": 14}, in millimetres', {
+    top: margin.optional(),
+    bottom: margin.optional(),
+    inner: margin.optional(),
+    outer: margin.optional(),
+  }).optional(),
+  binding: choice(BINDINGS).optional(),
+  bleed: number(0, 10, 'the bleed in millimetres').optional(),
+  cropMarks: flag('whether crop marks are printed').optional(),
+  chaptersOnRight: flag('whether chapters open on a right-hand page').optional(),
+});
+
+const extra = flag('whether these pages are printed').optional();
+const extras = fields('an object such as {"practiceRecord": true}', {
+  compassChart: extra,
+  keyChart: extra,
+  scaleAppendix: extra,
+  figureIndex: extra,
+  keyIndex: extra,
+  contentsGrid: extra,
+  metronomeLadder: extra,
+  practiceRecord: extra,
+});
+
+const book = fields('an object with the fields of a book', {
+  format: z.literal('twelvefold', { error: wrong('"twelvefold"') }),
+  version: z.literal(1, { error: wrong('1') }),
+  title: line('the title of the book'),
+  subtitle: optionalLine('the subtitle').optional(),
+  author: optionalLine('the author').optional(),
+  publisher: optionalLine('the publisher').optional(),
+  copyright: optionalLine('the copyright line').optional(),
+  date: line('the date of this printing as year-month-day, such as "2026-03-01"', 10),
+  language: line('a language tag such as "en-US"', 35).optional(),
+  preface: prose('the preface').optional(),
+  howToUse: prose('how to use the book').optional(),
+  house: house.optional(),
+  extras: extras.optional(),
+  spelling: spelling.optional(),
+  editions: list(edition, 'a list of instruments, such as ["flute", "oboe"]'),
+  defaults: defaults.optional(),
+  chapters: list(chapter, 'a list of chapters'),
+});
+
+/** The book as saved, short forms and left-out fields and all. */
+export type BookSource = z.infer<typeof book>;
+export type ChapterSource = z.infer<typeof chapter>;
+export type ExerciseSource = z.infer<typeof exercise>;
+export type EditionSource = z.infer<typeof edition>;
+export type SettingsSource = z.infer<typeof defaults>;
+
+type RawIssue = z.core.$ZodIssue;
+
+const atRoot = (issue: RawIssue) => issue.path.length === 0 && (issue.code === 'invalid_type' || issue.code === 'invalid_value');
+
+/** Of the forms that a field may take, the one that was meant is the one whose type fits; its faults are told, not those of the others. */
+function flatten(issue: RawIssue, prefix: readonly PropertyKey[] = []): RawIssue[] {
+  const path = [...prefix, ...issue.path];
+  if (issue.code !== 'invalid_union') return [{ ...issue, path }];
+  const meant = issue.errors.filter((branch) => branch.length > 0 && !branch.some(atRoot));
+  if (meant.length !== 1) return [{ ...issue, path }];
+  return (meant[0] as RawIssue[]).flatMap((inner) => flatten(inner, path));
+}
+
+const plainPath = (path: readonly PropertyKey[]) => path.map((part) => (typeof part === 'number' ? part : String(part)));
+
+function without(value: unknown, path: readonly PropertyKey[]): unknown {
+  const [first, ...rest] = path as [PropertyKey, ...PropertyKey[]];
+  if (Array.isArray(value)) return value.map((item, i) => (i === first ? without(item, rest) : item));
+  const entries = Object.entries(value as object);
+  if (rest.length === 0) return Object.fromEntries(entries.filter(([name]) => name !== first));
+  return Object.fromEntries(entries.map(([name, item]) => [name, name === first ? without(item, rest) : item]));
+}
+
+/** A file of the present version → its fields, or everything that is wrong with their shape. Fields that are not known are warnings and are left out. */
+export function checkShape(file: JsonObject): Result<BookSource> {
+  const first = book.safeParse(file);
+  if (first.success) return good(first.data);
+  const errors: Issue[] = [];
+  const warnings: Issue[] = [];
+  let kept: unknown = file;
+  for (const issue of first.error.issues.flatMap((it) => flatten(it))) {
+    if (issue.code !== 'unrecognized_keys') {
+      errors.push(error('wrong-field', plainPath(issue.path), issue.message));
+      continue;
+    }
+    const sentences = issue.message.split('\n');
+    issue.keys.forEach((name, i) => {
+      const path = [...issue.path, name];
+      warnings.push(warning('unknown-field', plainPath(path), sentences[i] as string));
+      kept = without(kept, path);
+    });
+  }
+  if (errors.length > 0) return bad(...errors, ...warnings);
+  return good(book.parse(kept), warnings);
+}

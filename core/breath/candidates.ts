@@ -1,0 +1,183 @@
+/**
+ * Where a line can be breathed in, and how well: one candidate after each note that is followed by a note. Before a rest no
+ * candidate is needed, for the rest refills by itself. A note held over a barline is one event, so no candidate is inside it.
+ */
+import type { Line, LineEvent, LineNote } from '../player/line.js';
+import { toNumber } from '../theory/fraction.js';
+import { midi, sameClass } from '../theory/pitch.js';
+import { beamGroups, slurGroups } from './groups.js';
+
+export type BreathReason =
+  | 'turnaround'
+  | 'end-of-set'
+  | 'end-of-key'
+  | 'after-long-note'
+  | 'before-leap'
+  | 'inside-key'
+  | 'inside-beam'
+  | 'inside-slur';
+
+/**
+ * Cost of a breath by its place: the one table. The order is that of common practice (at phrase ends first, after a long
+ * note, before a skip rather than a step, in the same places of repeated patterns); the sizes are a house choice. The last
+ * two are forbidden: they are used only where the air would run out without them.
+ */
+export const PLACE_COST: Readonly<Record<BreathReason, number>> = {
+  turnaround: 0,
+  'end-of-set': 2,
+  'end-of-key': 3,
+  'after-long-note': 8,
+  'before-leap': 12,
+  'inside-key': 20,
+  'inside-beam': 40,
+  'inside-slur': 50,
+};
+
+/** Added to the place's cost. (Common practice; sizes a house choice.) */
+export const EXTRA_COST = {
+  /** The next note is a second away or the same. */
+  beforeStep: 1,
+  /** Between a leading note and its tonic. */
+  leadingNote: 12,
+  /** Before the last note of a statement or of the line. */
+  beforeLastNote: 12,
+} as const;
+
+const FORBIDDEN: ReadonlySet<BreathReason> = new Set(['inside-beam', 'inside-slur']);
+
+/** Semitones of a leap worth breathing before: a fourth. (House choice.) */
+const LEAP = 5;
+
+/** How much longer than the line's usual note a long note is. (House choice.) */
+const LONG = 1.5;
+
+export type Candidate = {
+  /** Index of the note after which the breath is taken. */
+  readonly afterEvent: number;
+  readonly reason: BreathReason;
+  readonly cost: number;
+  readonly forbidden: boolean;
+};
+
+/** The middle duration of the line's notes, in whole notes. */
+function usualDuration(notes: readonly LineNote[]): number {
+  const lengths = notes.map((note) => toNumber(note.duration)).sort((a, b) => a - b);
+  return lengths[(lengths.length - 1) >> 1] ?? 0;
+}
+
+function joinReason(line: Line, note: LineNote, next: LineNote): BreathReason | undefined {
+  if (note.statement === next.statement) return undefined;
+  if (line.turnaround !== undefined && note.statement < line.turnaround && next.statement >= line.turnaround) return 'turnaround';
+  const sets = [line.statements[note.statement]?.set, line.statements[next.statement]?.set];
+  return sets[1] !== undefined && sets[0] !== sets[1] ? 'end-of-set' : 'end-of-key';
+}
+
+/** A semitone up to the tonic of the same statement. */
+function resolves(line: Line, note: LineNote, next: LineNote): boolean {
+  const root = line.statements[next.statement]?.root;
+  return note.statement === next.statement && root !== undefined && sameClass(next.written, root) && midi(next.written) - midi(note.written) === 1;
+}
+
+/** Every candidate of a line, in order, with its reason and cost. */
+export function breathCandidates(line: Line): readonly Candidate[] {
+  const slurs = slurGroups(line);
+  const beams = beamGroups(line);
+  const notes = line.events.filter((event): event is LineNote => event.kind === 'note');
+  const usual = usualDuration(notes);
+  const last = notes.at(-1);
+  const lastOfStatement = (event: LineEvent): boolean => {
+    const after = line.events[event.index + 1];
+    return !after || after.statement !== event.statement;
+  };
+  const found: Candidate[] = [];
+  for (let i = 0; i + 1 < line.events.length; i++) {
+    const note = line.events[i] as LineEvent;
+    const next = line.events[i + 1] as LineEvent;
+    if (note.kind === 'rest' || next.kind === 'rest') continue;
+    const interval = Math.abs(midi(next.written) - midi(note.written));
+    const join = joinReason(line, note, next);
+    let reason: BreathReason;
+    if (slurs[i] !== -1 && slurs[i] === slurs[i + 1]) reason = 'inside-slur';
+    else if (beams[i] !== -1 && beams[i] === beams[i + 1]) reason = 'inside-beam';
+    else if (join) reason = join;
+    else if (toNumber(note.duration) >= LONG * usual) reason = 'after-long-note';
+    else if (interval >= LEAP) reason = 'before-leap';
+    else reason = 'inside-key';
+    let cost = PLACE_COST[reason];
+    if (interval <= 2) cost += EXTRA_COST.beforeStep;
+    if (resolves(line, note, next)) cost += EXTRA_COST.leadingNote;
+    if (next === last || (!join && lastOfStatement(next))) cost += EXTRA_COST.beforeLastNote;
+    found.push({ afterEvent: i, reason, cost, forbidden: FORBIDDEN.has(reason) });
+  }
+  return found;
+}
+
+/**
+ * A line as the search sees it, in flat arrays: one step for each candidate and each rest, in order of time. Times are in
+ * whole notes and independent of the tempo.
+ */
+export type Places = {
+  readonly candidates: readonly Candidate[];
+  readonly steps: number;
+  /** Index into `candidates`, or -1 for a rest. */
+  readonly candidate: Int32Array;
+  /** Sounding time since the step before, up to this step. */
+  readonly play: Float64Array;
+  /** Duration of the note before a candidate; of a rest, its own. */
+  readonly span: Float64Array;
+  readonly cost: Float64Array;
+  readonly forbidden: Uint8Array;
+  /** Index of the note before a candidate, or of the rest. */
+  readonly event: Int32Array;
+  /** Sounding time after the last step. */
+  readonly tail: number;
+  readonly anyForbidden: boolean;
+};
+
+function flatten(line: Line): Places {
+  const candidates = breathCandidates(line);
+  const rests = line.events.filter((event) => event.kind === 'rest').length;
+  const steps = candidates.length + rests;
+  const places = {
+    candidates,
+    steps,
+    candidate: new Int32Array(steps).fill(-1),
+    play: new Float64Array(steps),
+    span: new Float64Array(steps),
+    cost: new Float64Array(steps),
+    forbidden: new Uint8Array(steps),
+    event: new Int32Array(steps),
+    anyForbidden: candidates.some((candidate) => candidate.forbidden),
+  };
+  let sounding = 0;
+  let step = 0;
+  let nextCandidate = 0;
+  for (const event of line.events) {
+    const length = toNumber(event.duration);
+    const candidate = candidates[nextCandidate];
+    if (event.kind === 'note') sounding += length;
+    if (event.kind === 'note' && candidate?.afterEvent !== event.index) continue;
+    places.play[step] = sounding;
+    places.span[step] = length;
+    places.event[step] = event.index;
+    if (event.kind === 'note' && candidate) {
+      places.candidate[step] = nextCandidate++;
+      places.cost[step] = candidate.cost;
+      places.forbidden[step] = candidate.forbidden ? 1 : 0;
+    }
+    sounding = 0;
+    step++;
+  }
+  return { ...places, tail: sounding };
+}
+
+/** Lines are values and are planned at many tempos: what depends on the line alone is worked out once. */
+const known = new WeakMap<Line, Places>();
+
+export function placesOf(line: Line): Places {
+  const found = known.get(line);
+  if (found) return found;
+  const places = flatten(line);
+  known.set(line, places);
+  return places;
+}

@@ -1,0 +1,214 @@
+/** Where to breathe in a line at a tempo, and why: the cheapest set of breaths with which the air never runs out. */
+import { bad, error, good, type Issue, type Result } from '../issue.js';
+import type { Line, LineEvent } from '../player/line.js';
+import { add, type Fraction, frac, mul, toNumber } from '../theory/fraction.js';
+import { keyText } from '../theory/key.js';
+import { accidentalText, letterName } from '../theory/pitch.js';
+import { type BreathReason, type Places, placesOf } from './candidates.js';
+import type { LungTime } from './lung-time.js';
+import { CATCH_BREATH, refilled } from './reservoir.js';
+import { type Air, breathAt, cheapestBreaths, SLACK } from './search.js';
+import { type Beats, tempoIssues, tempoText } from './tempo.js';
+
+export type BreathOptions = {
+  /** `in-time`: the note before gives up the time. `added-beat`: the music stops for `added`, then goes on. */
+  readonly manner: 'in-time' | 'added-beat';
+  /** Value by which the music stops; one beat of the tempo when not said. (Common practice.) */
+  readonly added?: Fraction;
+  /** Seconds of a breath in time; a catch breath when not said. */
+  readonly breathSeconds?: number;
+};
+
+export type Breath = {
+  /** Index of the note after which it is taken. */
+  readonly afterEvent: number;
+  /** End of that note in the line as written, before any added beats. */
+  readonly onset: Fraction;
+  readonly reason: BreathReason;
+  /** Seconds from the end of the last breath or rest, or from the start, to this breath. */
+  readonly secondsSinceLast: number;
+  /** Seconds of air left when it begins. */
+  readonly airLeft: number;
+  /** How long it lasts. */
+  readonly seconds: number;
+};
+
+export type BreathPlan = {
+  readonly tempo: Beats;
+  readonly lung: LungTime;
+  readonly manner: BreathOptions['manner'];
+  /** What each breath adds to the music; zero in time. */
+  readonly added: Fraction;
+  readonly breaths: readonly Breath[];
+  /** How many stand inside a slur or a beam because the air would run out otherwise. */
+  readonly forced: number;
+  /** Sum of the costs of the places. */
+  readonly cost: number;
+  /** Seconds of air left after the last note. */
+  readonly airAtEnd: number;
+};
+
+/** Highest number of beats a minute tried when asking at what tempo a line works. */
+const FASTEST = 400;
+
+const secondsPerWhole = (tempo: Beats, bpm = tempo.bpm): number => (60 / bpm) * (tempo.beat.d / tempo.beat.n);
+
+/** Stops last whole multiples of the added value, so that a breath which must also let air out finds the time. */
+function addedValue(tempo: Beats, lung: LungTime, options: BreathOptions, perWhole: number): Fraction {
+  const value = options.added ?? tempo.beat;
+  const times = Math.max(1, Math.ceil(lung.leastBreath / (toNumber(value) * perWhole) - SLACK));
+  return mul(value, frac(times));
+}
+
+function airOf(tempo: Beats, lung: LungTime, options: BreathOptions, bpm = tempo.bpm): Air {
+  const perWhole = secondsPerWhole(tempo, bpm);
+  const inTime = options.manner === 'in-time';
+  const breath = inTime
+    ? Math.max(lung.leastBreath, options.breathSeconds ?? CATCH_BREATH)
+    : toNumber(addedValue(tempo, lung, options, perWhole)) * perWhole;
+  return { lungs: lung.seconds, secondsPerWhole: perWhole, breath, inTime };
+}
+
+/** One way through the steps, breathing at those for which `at` says so. */
+type Walk = { readonly breaths: { step: number; since: number; left: number; seconds: number }[]; readonly failsAt: number; readonly left: number };
+
+/** Plays the line and keeps count of the air; `failsAt` is the step before which it runs out, -1 if it never does. */
+function walk(places: Places, how: Air, at: (step: number) => boolean): Walk {
+  const breaths: Walk['breaths'] = [];
+  let air = how.lungs;
+  let since = 0;
+  for (let step = 0; step < places.steps; step++) {
+    const play = (places.play[step] as number) * how.secondsPerWhole;
+    const rest = places.candidate[step] === -1;
+    const breathes = !rest && at(step);
+    const seconds = rest ? (places.span[step] as number) * how.secondsPerWhole : breathes ? breathAt(places, step, how) : 0;
+    const sounding = breathes && how.inTime ? play - seconds : play;
+    air -= sounding;
+    since += sounding;
+    if (air < -SLACK) return { breaths, failsAt: step, left: air };
+    if (breathes) breaths.push({ step, since, left: Math.max(0, air), seconds });
+    if (!rest && !breathes) continue;
+    air = refilled(air, how.lungs, seconds);
+    since = 0;
+  }
+  air -= places.tail * how.secondsPerWhole;
+  return { breaths, failsAt: air < -SLACK ? places.steps : -1, left: air };
+}
+
+const everywhere = (): boolean => true;
+
+/** Smallest whole number of beats a minute at which the air lasts: a faster tempo never needs more air, so halving finds it. */
+function worksFrom(places: Places, tempo: Beats, lung: LungTime, options: BreathOptions): number | undefined {
+  const lasts = (bpm: number): boolean => walk(places, airOf(tempo, lung, options, bpm), everywhere).failsAt === -1;
+  if (!lasts(FASTEST)) return undefined;
+  let fails = Math.floor(tempo.bpm);
+  let works = FASTEST;
+  while (works - fails > 1) {
+    const middle = (works + fails) >> 1;
+    if (lasts(middle)) works = middle;
+    else fails = middle;
+  }
+  return works;
+}
+
+/** The note in which the air runs out even when every possible breath is taken. */
+function failingNote(line: Line, places: Places, failsAt: number): LineEvent | undefined {
+  const upTo = failsAt < places.steps ? (places.event[failsAt] as number) : line.events.length - 1;
+  return line.events.slice(0, upTo + 1).findLast((event) => event.kind === 'note');
+}
+
+function runsOut(line: Line, places: Places, tempo: Beats, lung: LungTime, options: BreathOptions): Issue {
+  const note = failingNote(line, places, walk(places, airOf(tempo, lung, options), everywhere).failsAt);
+  const key = note && line.statements[note.statement]?.writtenKey;
+  const what = note?.kind === 'note' ? `${letterName(note.written.letter)}${accidentalText(note.written.alter)}${note.written.octave}` : 'the line';
+  const where = note ? ` (note ${note.index + 1}${key ? `, in ${keyText(key)}` : ''})` : '';
+  const works = worksFrom(places, tempo, lung, options);
+  const remedy = works ? `it works from ${tempoText({ beat: tempo.beat, bpm: works })}` : `no tempo up to ${FASTEST} helps: add rests or choose shorter notes`;
+  return error('air-runs-out', [], `At ${tempoText(tempo)} the air (${lung.words}) runs out in ${what}${where}, wherever one breathes: ${remedy}.`);
+}
+
+function optionIssues(options: BreathOptions): Issue[] {
+  const issues: Issue[] = [];
+  if (options.added && options.added.n <= 0) issues.push(error('added-beat-not-positive', ['added'], 'The added beat must be longer than nothing: give a note value such as 1/4.'));
+  if (options.breathSeconds !== undefined && !(options.breathSeconds > 0 && options.breathSeconds <= 10))
+    issues.push(error('breath-length', ['breathSeconds'], 'The length of a breath must be above 0 and at most 10 seconds.'));
+  return issues;
+}
+
+/** Further wishes of a ladder: stay within the places of a slower tempo, and never breathe more often. */
+export type Bounds = { readonly within: readonly Breath[]; readonly most: number };
+
+/**
+ * The plan with fewest forbidden places, then fewest breaths, then the least cost of places: an exact minimum over all
+ * candidates. Fails with `air-runs-out`, naming the note and the tempo at which it works, if the air does not last even
+ * when every breath is taken, and on a tempo or an option that makes no sense.
+ */
+export function breathPlan(line: Line, tempo: Beats, lung: LungTime, options: BreathOptions, bounds?: Bounds): Result<BreathPlan> {
+  const wrong = [...tempoIssues(tempo), ...optionIssues(options)];
+  if (wrong.length > 0) return bad(...wrong);
+  const places = placesOf(line);
+  const how = airOf(tempo, lung, options);
+  let wanted: Uint8Array | undefined;
+  if (bounds) {
+    const within = new Set(bounds.within.map((breath) => breath.afterEvent));
+    wanted = Uint8Array.from(places.event, (event) => (within.has(event) ? 1 : 0));
+  }
+  const steps = cheapestBreaths(places, how, wanted, bounds?.most);
+  if (!steps) return bad(runsOut(line, places, tempo, lung, options));
+  let next = 0;
+  const taken = walk(places, how, (step) => {
+    if (steps[next] !== step) return false;
+    next++;
+    return true;
+  });
+  let forced = 0;
+  let cost = 0;
+  const breaths = taken.breaths.map(({ step, since, left, seconds }): Breath => {
+    const candidate = places.candidates[places.candidate[step] as number]!;
+    const note = line.events[candidate.afterEvent] as LineEvent;
+    if (candidate.forbidden) forced++;
+    cost += candidate.cost;
+    return {
+      afterEvent: candidate.afterEvent,
+      onset: add(note.onset, note.duration),
+      reason: candidate.reason,
+      secondsSinceLast: since,
+      airLeft: left,
+      seconds,
+    };
+  });
+  const added = how.inTime ? frac(0) : addedValue(tempo, lung, options, how.secondsPerWhole);
+  return good({ tempo, lung, manner: options.manner, added, breaths, forced, cost, airAtEnd: taken.left });
+}
+
+export type TimedEvent = {
+  /** Index in the line. */
+  readonly event: number;
+  readonly kind: LineEvent['kind'];
+  /** Exact time with added beats; the same as in the line when breaths are taken in time. */
+  readonly onset: Fraction;
+  readonly duration: Fraction;
+  /** Seconds. A note that gives up time for a breath sounds shorter than it is written. */
+  readonly start: number;
+  readonly length: number;
+};
+
+export type BreathedLine = { readonly events: readonly TimedEvent[]; readonly duration: Fraction; readonly seconds: number };
+
+/** The line as it is played with its breaths, for sound and exchange. */
+export function breathing(line: Line, plan: BreathPlan): BreathedLine {
+  const perWhole = secondsPerWhole(plan.tempo);
+  const after = new Map(plan.breaths.map((breath) => [breath.afterEvent, breath]));
+  let shift = frac(0);
+  const events = line.events.map((event): TimedEvent => {
+    const onset = add(event.onset, shift);
+    const breath = after.get(event.index);
+    if (breath) shift = add(shift, plan.added);
+    const written = toNumber(event.duration) * perWhole;
+    const length = breath && plan.manner === 'in-time' ? written - breath.seconds : written;
+    return { event: event.index, kind: event.kind, onset, duration: event.duration, start: toNumber(onset) * perWhole, length };
+  });
+  const duration = add(line.duration, shift);
+  return { events, duration, seconds: toNumber(duration) * perWhole };
+}
+

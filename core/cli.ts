@@ -1,0 +1,102 @@
+#!/usr/bin/env node
+/** The command line: the only import of commander. The commands themselves stand in core/cli/. */
+import { realpathSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { Command, CommanderError, Option } from 'commander';
+import { checkCommand } from './cli/check.js';
+import { figuresCommand, instrumentsCommand, keyOrdersCommand } from './cli/lists.js';
+import { NEW_NAME, newCommand } from './cli/new.js';
+import { type ShowOptions, showCommand } from './cli/show.js';
+import { EXIT, type ExitCode, type Terminal } from './cli/terminal.js';
+import { removeUnfinished } from './files.js';
+import { LEVELS } from './player/catalogue.js';
+
+const REPORT = 'This is a fault of Twelvefold, not of your book; please report it with the book file and this line';
+
+function program(terminal: Terminal, finish: (code: ExitCode) => void): Command {
+  const root = new Command('twelvefold')
+    .description('Builds books of cycle exercises for wind players from a book file.')
+    .exitOverride()
+    .configureOutput({ writeOut: terminal.out, writeErr: terminal.err })
+    .showHelpAfterError('(twelvefold --help shows the commands)')
+    .addHelpText(
+      'after',
+      '\nExit codes: 0 done, 1 faults in the book or its files, 2 wrong command, 3 built with proof faults, 70 a fault of Twelvefold, 130 stopped.',
+    );
+  const command = (usage: string, words: string) => root.command(usage).description(words).option('--json', 'answer in JSON');
+
+  command('build <file>', 'write a PDF for each edition of a book')
+    .option('--edition <instruments...>', 'only the editions for these instruments')
+    .option('--out <folder>', 'where the files go', '.')
+    .action(async (file: string, options: { edition?: string[]; out: string; json?: boolean }) => {
+      const { buildCommand } = await import('./cli/build.js');
+      finish(await buildCommand(file, options, terminal));
+    });
+  command('check <file>', 'look for faults in a book, and write nothing').action(async (file: string, options: { json?: boolean }) =>
+    finish(await checkCommand(file, options, terminal)),
+  );
+  command('show <file>', 'list every note of one exercise for one player')
+    .requiredOption('--exercise <id>', 'the exercise')
+    .requiredOption('--player <instrument>', 'the instrument')
+    .addOption(new Option('--level <level>', 'the reading level').choices(LEVELS))
+    .action(async (file: string, options: ShowOptions) => finish(await showCommand(file, options, terminal)));
+  command('new [file]', 'write a small book to begin from').action(async (file: string | undefined, options: { json?: boolean }) =>
+    finish(await newCommand(file ?? NEW_NAME, options, terminal)),
+  );
+  command('instruments', 'list the instruments and their written compass').action((options: { json?: boolean }) =>
+    finish(instrumentsCommand(options, terminal)),
+  );
+  command('figures', 'list the figures of the library').action((options: { json?: boolean }) => finish(figuresCommand(options, terminal)));
+  command('key-orders', 'list the key orders, from C').action((options: { json?: boolean }) => finish(keyOrdersCommand(options, terminal)));
+  return root;
+}
+
+/** Runs one command; `args` are the words after the program's name. Never rejects. */
+export async function run(args: readonly string[], terminal: Terminal): Promise<ExitCode> {
+  let code: ExitCode = EXIT.ok;
+  try {
+    await program(terminal, (finished) => {
+      code = finished;
+    }).parseAsync([...args], { from: 'user' });
+    return code;
+  } catch (failure) {
+    if (failure instanceof CommanderError) return failure.exitCode === 0 ? EXIT.ok : EXIT.usage;
+    if (terminal.signal.aborted) {
+      terminal.err('Stopped; nothing half-written is left.\n');
+      return EXIT.stopped;
+    }
+    const words = failure instanceof Error ? failure.message.split('\n')[0] : String(failure);
+    terminal.err(`${REPORT}: ${words}\n`);
+    return EXIT.bug;
+  }
+}
+
+async function main(): Promise<void> {
+  const stop = new AbortController();
+  for (const signal of ['SIGINT', 'SIGTERM'] as const) {
+    process.on(signal, () => {
+      // The second wish to stop does not wait for the work to notice the first.
+      if (stop.signal.aborted) {
+        removeUnfinished();
+        process.exit(EXIT.stopped);
+      }
+      stop.abort();
+    });
+  }
+  // A reader such as `head` may close the pipe early; that is no fault.
+  process.stdout.on('error', (failure: NodeJS.ErrnoException) => {
+    if (failure.code !== 'EPIPE') throw failure;
+    process.exit(EXIT.ok);
+  });
+  process.exitCode = await run(process.argv.slice(2), {
+    out: (text) => void process.stdout.write(text),
+    err: (text) => void process.stderr.write(text),
+    cwd: process.cwd(),
+    watched: process.stderr.isTTY === true,
+    signal: stop.signal,
+    today: new Date().toISOString().slice(0, 10),
+  });
+}
+
+const started = process.argv[1];
+if (started !== undefined && realpathSync(started) === fileURLToPath(import.meta.url)) await main();

@@ -1,0 +1,45 @@
+/** `twelvefold check`: reads a book and tries every exercise with every player, and writes nothing. */
+import type { Book, EditionSpec } from '../book/book.js';
+import { type Issue, isError, type Result, under } from '../issue.js';
+import { playerOf } from '../player/compass.js';
+import type { Player } from '../player/player.js';
+import { realise } from '../player/realise.js';
+import { openFile } from './open.js';
+import { countText, EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
+
+/** The player that an edition is printed for. */
+export function editionPlayer(edition: EditionSpec): Result<Player> {
+  return playerOf({ instrument: edition.instrument, level: edition.level, compass: edition.compass, spelling: edition.spelling });
+}
+
+/** What goes wrong when the book is carried through the keys for each of its players, with paths into the book. */
+export function checkLines(book: Book): Issue[] {
+  return book.editions.flatMap((edition, i) => {
+    const player = editionPlayer(edition);
+    if (!player.ok) return under(['editions', i], player.issues);
+    const found = book.chapters.flatMap((chapter, c) =>
+      chapter.exercises.flatMap((exercise, e) => under(['chapters', c, 'exercises', e], realise(exercise, player.value).issues)),
+    );
+    return [...under(['editions', i], player.issues), ...found];
+  });
+}
+
+export async function checkCommand(name: string, options: { readonly json?: boolean }, terminal: Terminal): Promise<ExitCode> {
+  const { book, file } = await openFile(name, terminal);
+  const issues = [...book.issues, ...(book.ok ? checkLines(book.value) : [])];
+  const ok = !issues.some(isError);
+  if (options.json) {
+    tellJson(terminal, { ok, issues });
+  } else {
+    tellIssues(terminal, issues, file);
+    const counted = countText(issues);
+    const found = counted === '' ? 'no faults' : counted;
+    if (book.ok) {
+      const exercises = book.value.chapters.reduce((sum, chapter) => sum + chapter.exercises.length, 0);
+      terminal.out(`"${book.value.title}": ${exercises} exercises for ${book.value.editions.length} editions, ${found}.\n`);
+    } else {
+      terminal.out(`${name}: ${found}.\n`);
+    }
+  }
+  return ok ? EXIT.ok : EXIT.mistakes;
+}

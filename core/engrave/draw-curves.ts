@@ -1,0 +1,89 @@
+/** Ties and slurs as lenses: thin at the ends, thicker in the middle, arched just enough to clear the ink under them. */
+
+import type { NotePlace } from './draw-notes.js';
+import type { LensMark, Owner } from './drawing.js';
+import type { Ink } from './ink.js';
+import { boxOf } from './ink.js';
+import { STYLE } from './style.js';
+
+type Point = readonly [number, number];
+
+function cubic(p0: Point, p1: Point, p2: Point, p3: Point, t: number): Point {
+  const u = 1 - t;
+  const at = (i: 0 | 1): number => u * u * u * p0[i] + 3 * u * u * t * p1[i] + 3 * u * t * t * p2[i] + t * t * t * p3[i];
+  return [at(0), at(1)];
+}
+
+const SAMPLES = Array.from({ length: 15 }, (_, i) => (i + 1) / 16);
+
+/** A lens from one point to another; `side` -1 arches upward, +1 downward; `rise` is the height of the arch. */
+export function lens(role: 'tie' | 'slur', owner: Owner, from: Point, to: Point, side: number, rise: number): LensMark {
+  const dx = to[0] - from[0];
+  const inset = Math.min(0.28 * dx, 3.2);
+  const control = (rise * 4) / 3;
+  const half = (STYLE.slurMiddle * 2) / 3;
+  const at = (x: number, share: number, extra: number): Point => [x, from[1] + (to[1] - from[1]) * share + side * (control + extra)];
+  const outer = [at(from[0] + inset, inset / dx, half), at(to[0] - inset, 1 - inset / dx, half)] as const;
+  const inner = [at(from[0] + inset, inset / dx, -half), at(to[0] - inset, 1 - inset / dx, -half)] as const;
+  const points = [from, to, ...SAMPLES.map((t) => cubic(from, outer[0], outer[1], to, t))];
+  return { kind: 'lens', role, owner, from, to, outer, inner, box: boxOf(points) };
+}
+
+/** How far a curve cuts into the ink (plus clearance) below or above it. */
+function intrusion(ink: Ink, mark: LensMark, side: number): number {
+  let worst = 0;
+  for (const t of SAMPLES) {
+    const [x, y] = cubic(mark.from, mark.inner[0], mark.inner[1], mark.to, t);
+    const limit = side < 0 ? ink.sky.highest(x - 0.15, x + 0.15) : ink.sky.lowest(x - 0.15, x + 0.15);
+    // The ink at the very ends is the slur's own notes.
+    if (t > 0.1 && t < 0.9 && Number.isFinite(limit))
+      worst = Math.max(worst, side < 0 ? y - (limit - STYLE.curveClear) : limit + STYLE.curveClear - y);
+  }
+  return worst;
+}
+
+/** End of a slur at a note: off the head on the head's side, off the stem's end on the other. */
+function slurEnd(note: NotePlace, side: number): Point {
+  const stemSide = side < 0 === note.up;
+  if (stemSide) return [note.stemX, note.stemY + side * STYLE.curveFromStem];
+  return [note.x + note.width / 2, note.y + side * STYLE.curveOffset];
+}
+
+export type SlurEnds = { readonly from: NotePlace | number; readonly to: NotePlace | number; readonly inner: readonly NotePlace[] };
+
+/** Slur over notes; a number instead of a note is the x where the slur comes from or goes to another system. */
+export function drawSlur(ink: Ink, ends: SlurEnds): void {
+  const notes = ends.inner;
+  const side = notes.every((n) => n.up) ? 1 : -1;
+  const a = typeof ends.from === 'number' ? undefined : slurEnd(ends.from, side);
+  const b = typeof ends.to === 'number' ? undefined : slurEnd(ends.to, side);
+  const loose = side < 0 ? Math.min(-1, ...notes.map((n) => slurEnd(n, side)[1])) : Math.max(5, ...notes.map((n) => slurEnd(n, side)[1]));
+  let from: Point = a ?? [ends.from as number, b ? (b[1] + loose) / 2 : loose];
+  let to: Point = b ?? [ends.to as number, a ? (a[1] + loose) / 2 : loose];
+  const owner = { event: (notes[0] as NotePlace).event };
+  const length = to[0] - from[0];
+  let rise = Math.min(STYLE.slurRise.most, STYLE.slurRise.least + length * 0.04);
+  let mark = lens('slur', owner, from, to, side, rise);
+  for (let round = 0; round < 8; round++) {
+    const deep = intrusion(ink, mark, side);
+    if (deep <= 0.02) break;
+    rise += deep * 0.8;
+    if (round > 1) {
+      from = [from[0], from[1] + side * deep * 0.5];
+      to = [to[0], to[1] + side * deep * 0.5];
+    }
+    mark = lens('slur', owner, from, to, side, rise);
+  }
+  ink.push(mark);
+}
+
+/** Tie between two heads of one pitch; a number instead of a note is the x at the edge of the system. */
+export function drawTie(ink: Ink, from: NotePlace | number, to: NotePlace | number): void {
+  const note = (typeof from === 'number' ? to : from) as NotePlace;
+  const side = note.up ? 1 : -1;
+  const y = note.y + side * 0.62;
+  const x0 = typeof from === 'number' ? from : from.x + from.width * 0.75;
+  const x1 = typeof to === 'number' ? to : to.x + to.width * 0.25;
+  const rise = Math.min(STYLE.tieRise, 0.35 + (x1 - x0) * 0.05);
+  ink.push(lens('tie', { event: note.event }, [x0, y], [x1, y], side, rise));
+}

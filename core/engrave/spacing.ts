@@ -1,0 +1,107 @@
+/** Horizontal positions: one factor stretches all springs of a system alike, so equal durations stay equal. */
+import { fullHeaderWidth, headerWidth } from './header.js';
+import type { BarShape, ScoreShape, Spring } from './shape.js';
+import { cancelled, signatureWidth } from './shape.js';
+import { STYLE } from './style.js';
+
+/** Width of a run of bars as a system: at natural setting, and how much of it can stretch. */
+export type Measure = {
+  /** Spaces at natural setting. */
+  readonly natural: number;
+  /** Sum of the springs at natural setting: what stretches and shrinks. */
+  readonly springs: number;
+  /** Least width, all rods. */
+  readonly least: number;
+};
+
+const advance = (spring: Spring, factor: number): number => Math.max(spring.rod, factor * spring.ideal + spring.allowance);
+
+function measureBar(shape: BarShape): Measure {
+  let natural = shape.lead + shape.barline;
+  let springs = 0;
+  let least = natural;
+  for (const spring of shape.springs) {
+    natural += advance(spring, 1);
+    springs += spring.ideal;
+    least += spring.rod;
+  }
+  return { natural, springs, least };
+}
+
+/** Measures of all bars on their own, to be added up. */
+export function measureBars(shape: ScoreShape): readonly Measure[] {
+  return shape.bars.map(measureBar);
+}
+
+/** Courtesy signature at the end of a system whose successor begins in another key. */
+export function courtesyWidth(shape: ScoreShape, to: number): number {
+  const next = shape.bars[to]?.bar;
+  if (!next || next.fifthsBefore === undefined) return 0;
+  return 0.8 + signatureWidth(next.fifths, cancelled(next.fifthsBefore, next.fifths), shape.fonts) + 0.3;
+}
+
+/** What a system of bars [from, to) needs beside its bars: header, changes of key inside, courtesy at its end. */
+export function fixedWidth(shape: ScoreShape, from: number, to: number): number {
+  let width = fullHeaderWidth(shape, from) - (shape.bars[from] as BarShape).lead + courtesyWidth(shape, to);
+  for (let i = from + 1; i < to; i++) width += (shape.bars[i] as BarShape).change;
+  return width;
+}
+
+/** The factor at which the bars [from, to) fill the width exactly. */
+export function justify(shape: ScoreShape, from: number, to: number, width: number): number {
+  let room = width - fixedWidth(shape, from, to);
+  const springs: Spring[] = [];
+  for (let i = from; i < to; i++) {
+    const bar = shape.bars[i] as BarShape;
+    room -= bar.lead + bar.barline;
+    springs.push(...bar.springs);
+  }
+  let factor = 1;
+  // The set of springs that rest on their rods settles after a few rounds: each round can only free or bind in one direction.
+  for (let round = 0; round < 40; round++) {
+    let bound = 0;
+    let free = 0;
+    for (const spring of springs) {
+      if (factor * spring.ideal + spring.allowance <= spring.rod) bound += spring.rod;
+      else {
+        free += spring.ideal;
+        bound += spring.allowance;
+      }
+    }
+    const next = free > 0 ? (room - bound) / free : factor;
+    if (Math.abs(next - factor) < 1e-10) break;
+    factor = Math.max(0.01, next);
+  }
+  return factor;
+}
+
+export type PlacedBar = {
+  /** Right edge of the barline before, or end of the header. */
+  readonly x: number;
+  /** x of the left edge of each head. */
+  readonly heads: readonly number[];
+  /** Left edge of the barline after. */
+  readonly barlineX: number;
+};
+
+/** Positions of the bars [from, to) in a system set with this factor. */
+export function place(shape: ScoreShape, from: number, to: number, factor: number): { bars: PlacedBar[]; width: number } {
+  const bars: PlacedBar[] = [];
+  let x = 0;
+  for (let i = from; i < to; i++) {
+    const bar = shape.bars[i] as BarShape;
+    const start = i === from ? headerWidth(shape, from) : x;
+    let at = i === from ? fullHeaderWidth(shape, from) : x + bar.change + bar.lead;
+    const heads: number[] = [];
+    for (const spring of bar.springs) {
+      heads.push(at);
+      at += advance(spring, factor);
+    }
+    bars.push({ x: start, heads, barlineX: at });
+    x = at + bar.barline;
+  }
+  return { bars, width: x + courtesyWidth(shape, to) };
+}
+
+/** Factor limits beyond which a system counts as too tight or too loose. */
+export const LIMITS = { least: 1 - STYLE.shrink, most: 1 + STYLE.stretch } as const;

@@ -1,0 +1,284 @@
+/** One edition: its lines and the book's texts → all pages, numbered, with running heads, contents and bookmarks. */
+import type { Book, EditionSpec } from '../book/book.js';
+import { pageSize, staffHeight } from '../book/defaults.js';
+import { PAGE_SIZES } from '../book/page-size.js';
+import type { Fonts } from '../engrave/metrics.js';
+import type { Line } from '../player/line.js';
+import type { Player } from '../player/player.js';
+import { mmToPt, type Pt, spaceOf } from '../units.js';
+import { backMatter } from './back-matter.js';
+import { exerciseBlock, shapeCache } from './exercise-block.js';
+import { exerciseHeading } from './exercise-heading.js';
+import { blankPage, bodyOf, type Geometry, type MatterPage, pagesOn, type Setting } from './geometry.js';
+import { type ContentsEntry, contentsPages } from './matter/contents.js';
+import { footFolio, runningHead } from './matter/furniture.js';
+import { chapterOpening, textPages } from './matter/text-pages.js';
+import { copyrightPage, titlePage } from './matter/title-page.js';
+import { type MusicBlock, musicPages } from './music-pages.js';
+import type { Document, OutlineEntry, Page } from './page.js';
+import { typeStyles } from './type-style.js';
+import { musicWords, orderWords, versionNotes } from './words.js';
+
+/** A page in its place, before numbers are printed on it. `running` is the title at its head; undefined for none. */
+export type Leaf = { readonly matter: MatterPage; readonly running: string | undefined; readonly footFolio: boolean };
+
+export type EditionContent = {
+  readonly book: Book;
+  readonly spec: EditionSpec;
+  readonly player: Player;
+  /** By exercise id; an exercise without a line is left out. */
+  readonly lines: ReadonlyMap<string, Line>;
+};
+
+/** Where an exercise begins: index into the arabic pages. */
+export type Place = {
+  readonly id: string;
+  readonly number: string;
+  readonly title: string;
+  readonly chapter: number;
+  readonly page: number;
+};
+
+export const exerciseAnchor = (id: string): string => `exercise ${id}`;
+const chapterAnchor = (id: string): string => `chapter ${id}`;
+
+const plain = (matter: MatterPage): Leaf => ({ matter, running: undefined, footFolio: false });
+
+type Body = { readonly leaves: readonly Leaf[]; readonly places: readonly Place[]; readonly chapterPages: readonly number[] };
+
+/** Chapters from a first right-hand page on. */
+function bodyPages(content: EditionContent, setting: Setting, space: Pt): Body {
+  const { book, lines } = content;
+  const { geometry, styles, fonts } = setting;
+  const shapeOf = shapeCache(fonts);
+  const width = bodyOf(geometry, styles).width;
+  const leaves: Leaf[] = [];
+  const places: Place[] = [];
+  const chapterPages: number[] = [];
+  let number = 0;
+  book.chapters.forEach((chapter, c) => {
+    if (book.house.chaptersOnRight && leaves.length % 2 === 1) leaves.push(plain(blankPage()));
+    chapterPages.push(leaves.length);
+    const own = { ...setting, geometry: pagesOn(geometry, leaves.length) };
+    const opening = chapterOpening(
+      { title: chapter.title, number: `Chapter ${c + 1}`, text: chapter.text, anchor: chapterAnchor(chapter.id) },
+      own,
+    );
+    const blocks: MusicBlock[] = [];
+    for (const exercise of chapter.exercises) {
+      number++;
+      const line = lines.get(exercise.id);
+      if (!line) continue;
+      const text = {
+        anchor: exerciseAnchor(exercise.id),
+        number: `${number}`,
+        title: exercise.title,
+        aside: orderWords(line),
+        instruction: exercise.instruction,
+        notes: versionNotes(line),
+      };
+      places.push({ id: exercise.id, number: text.number, title: exercise.title, chapter: c, page: 0 });
+      blocks.push({
+        id: exercise.id,
+        block: exerciseBlock(line, width, space, shapeOf),
+        heading: exerciseHeading(text, width, setting),
+        words: musicWords(text.number, line),
+      });
+    }
+    const first = leaves.length + opening.pages.length - 1;
+    const alone = opening.pages.length === 1;
+    const firstGeometry = pagesOn(geometry, first);
+    const music = musicPages(
+      blocks,
+      { ...setting, geometry: firstGeometry },
+      { top: opening.end, bottom: bodyOf(firstGeometry, styles, alone).bottom },
+    );
+    opening.pages.forEach((page, i) => {
+      const added = i === opening.pages.length - 1 ? (music.pages[0]?.items ?? []) : [];
+      leaves.push({
+        matter: { kind: page.kind, items: [...page.items, ...added] },
+        running: i === 0 ? undefined : chapter.title,
+        footFolio: i === 0,
+      });
+    });
+    for (const page of music.pages.slice(1)) {
+      leaves.push(page.kind === 'blank' ? plain(page) : { matter: page, running: chapter.title, footFolio: false });
+    }
+    const from = places.length - blocks.length;
+    music.starts.forEach((start, i) => {
+      const place = places[from + i];
+      if (place) places[from + i] = { ...place, page: first + start };
+    });
+  });
+  return { leaves, places, chapterPages };
+}
+
+function contentsEntries(
+  content: EditionContent,
+  body: Body,
+  back: readonly { title: string; anchor: string; page: number }[],
+): ContentsEntry[] {
+  const { book } = content;
+  const label = (page: number): string => `${page + 1}`;
+  return [
+    ...book.chapters.flatMap((chapter, c): ContentsEntry[] => [
+      {
+        level: 'chapter',
+        number: `${c + 1}`,
+        title: chapter.title,
+        page: label(body.chapterPages[c] as number),
+        anchor: chapterAnchor(chapter.id),
+      },
+      ...body.places
+        .filter((p) => p.chapter === c)
+        .map(
+          (p): ContentsEntry => ({
+            level: 'exercise',
+            number: p.number,
+            title: p.title,
+            page: label(p.page),
+            anchor: exerciseAnchor(p.id),
+          }),
+        ),
+    ]),
+    ...back.map((b): ContentsEntry => ({ level: 'chapter', number: '', title: b.title, page: label(b.page), anchor: b.anchor })),
+  ];
+}
+
+function outlineOf(content: EditionContent, body: Body, front: readonly OutlineEntry[], back: readonly OutlineEntry[]): OutlineEntry[] {
+  const chapters = content.book.chapters.map(
+    (chapter, c): OutlineEntry => ({
+      title: `${c + 1}  ${chapter.title}`,
+      anchor: chapterAnchor(chapter.id),
+      children: body.places
+        .filter((p) => p.chapter === c)
+        .map((p) => ({ title: `${p.number}  ${p.title}`, anchor: exerciseAnchor(p.id), children: [] })),
+    }),
+  );
+  return [...front, ...chapters, ...back];
+}
+
+const romanDigits = [
+  [10, 'x'],
+  [9, 'ix'],
+  [5, 'v'],
+  [4, 'iv'],
+  [1, 'i'],
+] as const;
+
+/** Small roman numerals for the pages before page 1. */
+export function roman(value: number): string {
+  let rest = value;
+  let text = '';
+  for (const [size, digits] of romanDigits) {
+    while (rest >= size) {
+      text += digits;
+      rest -= size;
+    }
+  }
+  return text;
+}
+
+/** Prints number and running head on each page, by its place. */
+function finish(
+  leaves: readonly Leaf[],
+  numbering: 'roman' | 'arabic',
+  before: number,
+  setting: Setting,
+  instrument: string,
+  bookTitle: string,
+): Page[] {
+  return leaves.map((leaf, i) => {
+    const geometry = pagesOn(setting.geometry, before + i);
+    const own = { ...setting, geometry };
+    const label = numbering === 'roman' ? roman(i + 1) : `${i + 1}`;
+    const title = geometry.side === 'left' ? bookTitle : (leaf.running ?? bookTitle);
+    const head = leaf.running === undefined ? [] : runningHead({ folio: label, instrument, title }, own);
+    const foot = leaf.footFolio ? footFolio(label, own) : [];
+    return { label, numbering, side: geometry.side, kind: leaf.matter.kind, items: [...head, ...leaf.matter.items, ...foot] };
+  });
+}
+
+function frontLeaves(
+  content: EditionContent,
+  setting: Setting,
+  entries: readonly ContentsEntry[],
+): { leaves: Leaf[]; outline: OutlineEntry[] } {
+  const { book, player } = content;
+  const instrument = player.instrument.name;
+  const leaves: Leaf[] = [plain(titlePage({ ...book, instrument }, setting))];
+  leaves.push(plain(copyrightPage({ ...book, instrument }, { ...setting, geometry: pagesOn(setting.geometry, 1) })));
+  const outline: OutlineEntry[] = [];
+  const add = (title: string, anchor: string, build: (own: Setting) => MatterPage[]): void => {
+    const pages = build({ ...setting, geometry: pagesOn(setting.geometry, leaves.length) });
+    leaves.push(...pages.map((matter): Leaf => ({ matter, running: title, footFolio: false })));
+    outline.push({ title, anchor, children: [] });
+  };
+  add('Contents', 'contents', (own) => contentsPages(entries, own));
+  if (book.preface) add('Preface', 'preface', (own) => textPages({ title: 'Preface', text: book.preface, anchor: 'preface' }, own));
+  if (book.howToUse)
+    add('How to Use This Book', 'how-to-use', (own) =>
+      textPages({ title: 'How to Use This Book', text: book.howToUse, anchor: 'how-to-use' }, own),
+    );
+  if (leaves.length % 2 === 1) leaves.push(plain(blankPage()));
+  return { leaves, outline };
+}
+
+/** Pads a stapled book to whole sheets of four pages. */
+function padded(pages: Page[], binding: Book['house']['binding']): Page[] {
+  const all = [...pages];
+  while (binding === 'stapled' && all.length % 4 !== 0) {
+    const last = all.at(-1) as Page;
+    all.push({
+      label: `${Number(last.label) + 1}`,
+      numbering: 'arabic',
+      side: last.side === 'left' ? 'right' : 'left',
+      kind: 'blank',
+      items: [],
+    });
+  }
+  return all;
+}
+
+export function editionDocument(content: EditionContent, fonts: Fonts): Document {
+  const { book, spec, player } = content;
+  const size = PAGE_SIZES[pageSize(book, spec)];
+  const staff = staffHeight(book, spec);
+  const { top, bottom, inner, outer } = book.house.margins;
+  const margins = { top: mmToPt(top), bottom: mmToPt(bottom), inner: mmToPt(inner), outer: mmToPt(outer) };
+  const geometry: Geometry = { width: mmToPt(size.width), height: mmToPt(size.height), margins, side: 'right' };
+  const setting: Setting = { geometry, fonts, styles: typeStyles(staff), language: book.language };
+  const body = bodyPages(content, setting, spaceOf(staff));
+  const back = backMatter(
+    content,
+    body.places,
+    { ...setting, geometry: pagesOn(geometry, body.leaves.length) },
+    body.leaves.length,
+    spaceOf(staff),
+  );
+  const entries = contentsEntries(content, body, back.sections);
+  const front = frontLeaves(content, setting, entries);
+  const instrument = player.instrument.name;
+  const backOutline = back.sections.map((s): OutlineEntry => ({ title: s.title, anchor: s.anchor, children: [] }));
+  const pages = [
+    ...finish(front.leaves, 'roman', 0, setting, instrument, book.title),
+    ...finish([...body.leaves, ...back.leaves], 'arabic', front.leaves.length, setting, instrument, book.title),
+  ];
+  return {
+    width: geometry.width,
+    height: geometry.height,
+    margins,
+    bleed: mmToPt(book.house.bleed),
+    cropMarks: book.house.cropMarks,
+    pages: padded(pages, book.house.binding),
+    outline: outlineOf(content, body, front.outline, backOutline),
+    info: {
+      title: `${book.title} – ${instrument}`,
+      author: book.author,
+      subject: book.subtitle,
+      keywords: `${instrument}, technique, exercises in all keys`,
+      language: book.language,
+      date: book.date,
+    },
+  };
+}

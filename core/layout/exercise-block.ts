@@ -1,0 +1,70 @@
+/** An exercise as a block to be put on pages: its heading, and its systems with the ink they need above and below. */
+
+import { barsOf } from '../engrave/bars.js';
+import { drawSystem, type SystemSpec } from '../engrave/draw-system.js';
+import type { Drawing } from '../engrave/drawing.js';
+import type { Fonts } from '../engrave/metrics.js';
+import { type ScoreShape, shapeScore } from '../engrave/shape.js';
+import { STYLE } from '../engrave/style.js';
+import type { Line } from '../player/line.js';
+import type { Pt } from '../units.js';
+import { breakSystems, type SystemBreak } from './systems.js';
+
+export type SystemPlan = {
+  readonly spec: SystemSpec;
+  readonly breaks: SystemBreak;
+  /** Ink above the top staff line and below it, in points, both positive. */
+  readonly above: Pt;
+  readonly below: Pt;
+};
+
+export type ExerciseBlock = {
+  readonly line: Line;
+  /** Points per staff space. */
+  readonly scale: Pt;
+  readonly systems: readonly SystemPlan[];
+  /** Least distance from top line to top line, between each system and the next. */
+  readonly steps: readonly Pt[];
+  draw(system: number): Drawing;
+};
+
+/** Distances between systems in staff spaces (air: Ross pp. 64–68; staff to staff at least 4, Gould p. 488; the rest house). */
+export const SYSTEM_AIR = { ink: 1, leastStep: 8.6, most: 4.5 } as const;
+
+/** Shapes are cheap to make again and large to keep: only the last few are held, for pages drawn in order. */
+export function shapeCache(fonts: Fonts): (line: Line) => ScoreShape {
+  const held = new Map<Line, ScoreShape>();
+  return (line) => {
+    let shape = held.get(line);
+    if (!shape) {
+      shape = shapeScore(line, barsOf(line), fonts);
+      if (held.size >= 4) held.delete(held.keys().next().value as Line);
+      held.set(line, shape);
+    }
+    return shape;
+  };
+}
+
+/** Sets an exercise over a width in points. Pure but for the cache it is handed. */
+export function exerciseBlock(line: Line, width: Pt, scale: Pt, shapeOf: (line: Line) => ScoreShape): ExerciseBlock {
+  const shape = shapeOf(line);
+  const spaces = width / scale;
+  const systems = breakSystems(shape, spaces).map((breaks): SystemPlan => {
+    const spec = { from: breaks.from, to: breaks.to, width: breaks.justified ? spaces : undefined };
+    const { top, bottom } = drawSystem(shape, spec);
+    return { spec, breaks, above: (-top * scale) as Pt, below: (bottom * scale) as Pt };
+  });
+  const steps = systems.slice(1).map((next, i) => {
+    const own = systems[i] as SystemPlan;
+    return Math.max(SYSTEM_AIR.leastStep * scale, own.below + next.above + SYSTEM_AIR.ink * scale) as Pt;
+  });
+  return { line, scale, systems, steps, draw: (i) => drawSystem(shapeOf(line), (systems[i] as SystemPlan).spec) };
+}
+
+/** Heights of systems [from, to) from the first top line to below the last bottom line, at least distances. */
+export function stackHeight(block: ExerciseBlock, from = 0, to = block.systems.length): Pt {
+  const first = block.systems[from] as SystemPlan;
+  const last = block.systems[to - 1] as SystemPlan;
+  const steps = block.steps.slice(from, to - 1).reduce((a, b) => a + b, 0);
+  return first.above + steps + Math.max(last.below, (4 + STYLE.wordsToStaff) * block.scale);
+}

@@ -1,0 +1,165 @@
+/** The circle of keys and the table of signatures, in the pitch that the player reads. */
+
+import { type Key, keyAtFifths, keyFifths, keyText, signatureLetters } from '../../theory/key.js';
+import { accidentalText, classText, letterName } from '../../theory/pitch.js';
+import type { Pt } from '../../units.js';
+import { bodyOf, type MatterPage, type Setting } from '../geometry.js';
+import type { PageItem, PathStep, Tag } from '../page.js';
+import { lineOf, type Span, spanOf, textItems } from '../text.js';
+import type { TypeStyle } from '../type-style.js';
+import { pageHeading } from './heading.js';
+import { type Cell, tablePages } from './table.js';
+
+export type KeyChart = {
+  /** Concert key that sounds when the player reads this one; without it the column is left out. */
+  readonly concert?: (written: Key) => Key;
+};
+
+const ARTIFACT: Tag = { kind: 'artifact', type: 'layout' };
+
+/** Control points of a quarter circle stand this share of the radius from its ends (the usual cubic approximation). */
+const KAPPA = 0.5523;
+
+/** A full circle as four cubic curves. */
+export function circle(x: Pt, y: Pt, r: Pt): PathStep[] {
+  const k = KAPPA * r;
+  return [
+    ['M', x + r, y],
+    ['C', x + r, y + k, x + k, y + r, x, y + r],
+    ['C', x - k, y + r, x - r, y + k, x - r, y],
+    ['C', x - r, y - k, x - k, y - r, x, y - r],
+    ['C', x + k, y - r, x + r, y - k, x + r, y],
+    ['Z'],
+  ];
+}
+
+/** `2♯`, `3♭`, `0`. */
+export const signatureText = (fifths: number): string => (fifths === 0 ? '0' : `${Math.abs(fifths)}${accidentalText(Math.sign(fifths))}`);
+
+/** The keys at a place of the circle, 0 at the top and on clockwise: one spelling, or at 5, 6 and 7 the two in use. */
+export function fifthsAt(place: number): readonly number[] {
+  if (place === 5) return [5, -7];
+  if (place === 6) return [6, -6];
+  if (place === 7) return [-5, 7];
+  return [place < 5 ? place : place - 12];
+}
+
+/** Majors outside, relative minors inside, number of sharps or flats at the rim. `size` is the diameter in points. */
+export function circleOfKeys(x: Pt, y: Pt, size: Pt, { fonts, styles }: Setting): PageItem[] {
+  const rim = size / 2;
+  // Radii of the rings as shares of the outer one: names stand in the middle between them.
+  const [outer, middle, inner] = [0.86 * rim, 0.6 * rim, 0.36 * rim];
+  const items: PageItem[] = [outer, middle, inner].map((r) => ({ kind: 'path', d: circle(x, y, r), stroke: 0.6, tag: ARTIFACT }));
+  const at = (place: number, r: number): readonly [Pt, Pt] => {
+    const angle = (place * Math.PI) / 6 - Math.PI / 2;
+    return [x + r * Math.cos(angle), y + r * Math.sin(angle)];
+  };
+  const share = Math.min(1.6, size / (26 * styles.chart.size));
+  const scaled = (style: TypeStyle, by: number, font = style.font): TypeStyle => ({
+    ...style,
+    font,
+    size: by * style.size,
+    leading: by * style.leading,
+  });
+  const major = scaled(styles.chart, 1.3 * share, 'bold');
+  const minor = scaled(styles.chart, share);
+  const count = scaled(styles['chart-small'], share);
+  const centred = (names: readonly string[], style: TypeStyle, [cx, cy]: readonly [Pt, Pt], id: string): PageItem[] => {
+    const tag: Tag = { kind: 'element', type: 'LI', id };
+    const step = 1.05 * style.size;
+    return names.flatMap((name, i) => {
+      const baseline = cy + 0.335 * style.size + (i - (names.length - 1) / 2) * step;
+      return textItems(lineOf([spanOf(name, style)], { left: cx - rim, right: cx + rim }, baseline, style.size, 'center', fonts), tag);
+    });
+  };
+  for (let place = 0; place < 12; place++) {
+    const [from, to] = [at(place + 0.5, inner), at(place + 0.5, outer)];
+    items.push({
+      kind: 'path',
+      d: [
+        ['M', ...from],
+        ['L', ...to],
+      ],
+      stroke: 0.35,
+      tag: ARTIFACT,
+    });
+    const fifths = fifthsAt(place);
+    // Two spellings share a field, so both are set smaller.
+    const two = fifths.length > 1 ? 0.78 : 1;
+    const id = `circle-${place}`;
+    items.push(
+      ...centred(
+        fifths.map((f) => keyText(keyAtFifths(f, 'major'))),
+        scaled(major, two),
+        at(place, (outer + middle) / 2),
+        id,
+      ),
+    );
+    items.push(
+      ...centred(
+        fifths.map((f) => keyText(keyAtFifths(f, 'minor'))),
+        scaled(minor, two),
+        at(place, (middle + inner) / 2),
+        id,
+      ),
+    );
+    items.push(...centred([fifths.map(signatureText).join('\u2009/\u2009')], count, at(place, (outer + rim) / 2 + 0.02 * rim), id));
+  }
+  return items;
+}
+
+/** The key with a signature of at most seven signs that sounds the same. */
+function withSignature(key: Key): Key {
+  const fifths = keyFifths(key);
+  return Math.abs(fifths) <= 7 ? key : keyAtFifths(fifths - 12 * Math.sign(fifths), key.mode);
+}
+
+/** The circle on a page, then a table of the fifteen signatures with their signs in the order they are written. */
+export function keyChartPages({ concert }: KeyChart, setting: Setting): MatterPage[] {
+  const { geometry, styles, fonts } = setting;
+  const body = bodyOf(geometry, styles);
+  const heading = pageHeading('Keys and Signatures', 'key-chart', body, setting);
+  const cell = styles['table-cell'];
+  const rowHeight = 1.25 * cell.leading;
+  const table = (15 + 1.4) * rowHeight;
+  const size = Math.min(body.width, body.bottom - heading.bottom - table - 2 * styles.chart.leading);
+  const centre = { x: (body.left + body.right) / 2, y: heading.bottom + size / 2 };
+  const items: PageItem[] = [...heading.items, ...circleOfKeys(centre.x, centre.y, size, setting)];
+  const caption: Span[] = [spanOf('major', { ...styles.caption }), spanOf('minor', { ...styles.caption })];
+  const middle = { left: centre.x - size / 2, right: centre.x + size / 2 };
+  caption.forEach((span, i) => {
+    const tag: Tag = { kind: 'element', type: 'P', id: `key-chart-${span.text}` };
+    const y = centre.y + (i === 0 ? -0.25 : 0.95) * styles.caption.size;
+    items.push(
+      ...textItems(
+        lineOf([{ ...span, text: i === 0 ? 'outside: major' : 'inside: minor' }], middle, y, styles.caption.size, 'center', fonts),
+        tag,
+      ),
+    );
+  });
+
+  const em = cell.size;
+  const head = styles['table-head'];
+  const columns = [
+    { width: 5.5 * em, align: 'center' as const, head: [spanOf('Signature', head)] },
+    { width: 5 * em, align: 'center' as const, head: [spanOf('Major', head)] },
+    { width: 5 * em, align: 'center' as const, head: [spanOf('Minor', head)] },
+    { width: 16 * em, align: 'left' as const, head: [spanOf('Sharps or flats, in order', head)] },
+    ...(concert ? [{ width: 9 * em, align: 'left' as const, head: [spanOf('Sounds in concert', head)] }] : []),
+  ];
+  const rows = Array.from({ length: 15 }, (_, i): Cell[] => {
+    const fifths = i - 7;
+    const [major, minor] = [keyAtFifths(fifths, 'major'), keyAtFifths(fifths, 'minor')];
+    const letters = signatureLetters(fifths).map((letter) => letterName(letter) + accidentalText(Math.sign(fifths)));
+    const words = [
+      signatureText(fifths),
+      classText(major.tonic),
+      classText(minor.tonic),
+      letters.length > 0 ? letters.join('\u2002') : 'none',
+    ];
+    const sounds = concert ? [`${keyText(withSignature(concert(major)))}, ${keyText(withSignature(concert(minor)))}`] : [];
+    return [...words, ...sounds].map((text) => ({ spans: [spanOf(text, cell)] }));
+  });
+  const top = heading.bottom + size + 1.2 * styles.chart.leading;
+  return [...tablePages({ columns, rows, rowHeight, grid: false, id: 'key-chart' }, 'appendix', items, top, setting).pages];
+}

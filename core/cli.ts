@@ -3,10 +3,9 @@
 import { realpathSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { Command, CommanderError, Option } from 'commander';
-import { checkCommand } from './cli/check.js';
 import { figuresCommand, instrumentsCommand, keyOrdersCommand } from './cli/lists.js';
 import { NEW_NAME, newCommand } from './cli/new.js';
-import { type ShowOptions, showCommand } from './cli/show.js';
+import type { ShowOptions } from './cli/show.js';
 import { EXIT, type ExitCode, type Terminal } from './cli/terminal.js';
 import { removeUnfinished } from './files.js';
 import { LEVELS } from './player/catalogue.js';
@@ -25,6 +24,7 @@ function program(terminal: Terminal, finish: (code: ExitCode) => void): Command 
     );
   const command = (usage: string, words: string) => root.command(usage).description(words).option('--json', 'answer in JSON');
 
+  // What lays out pages takes a while to load, so the short commands do without it.
   command('build <file>', 'write a PDF for each edition of a book')
     .option('--edition <instruments...>', 'only the editions for these instruments')
     .option('--out <folder>', 'where the files go', '.')
@@ -32,14 +32,18 @@ function program(terminal: Terminal, finish: (code: ExitCode) => void): Command 
       const { buildCommand } = await import('./cli/build.js');
       finish(await buildCommand(file, options, terminal));
     });
-  command('check <file>', 'look for faults in a book, and write nothing').action(async (file: string, options: { json?: boolean }) =>
-    finish(await checkCommand(file, options, terminal)),
-  );
+  command('check <file>', 'look for faults in a book, and write nothing').action(async (file: string, options: { json?: boolean }) => {
+    const { checkCommand } = await import('./cli/check.js');
+    finish(await checkCommand(file, options, terminal));
+  });
   command('show <file>', 'list every note of one exercise for one player')
     .requiredOption('--exercise <id>', 'the exercise')
     .requiredOption('--player <instrument>', 'the instrument')
     .addOption(new Option('--level <level>', 'the reading level').choices(LEVELS))
-    .action(async (file: string, options: ShowOptions) => finish(await showCommand(file, options, terminal)));
+    .action(async (file: string, options: ShowOptions) => {
+      const { showCommand } = await import('./cli/show.js');
+      finish(await showCommand(file, options, terminal));
+    });
   command('new [file]', 'write a small book to begin from').action(async (file: string | undefined, options: { json?: boolean }) =>
     finish(await newCommand(file ?? NEW_NAME, options, terminal)),
   );

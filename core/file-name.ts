@@ -11,6 +11,7 @@ export function slug(text: string): string {
   const plain = text
     .replaceAll('♭', '-flat-')
     .replaceAll('♯', '-sharp-')
+    .replace(/['’]/g, '')
     .normalize('NFKD')
     .replace(/\p{M}/gu, '')
     .toLowerCase()

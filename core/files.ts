@@ -149,10 +149,27 @@ export async function readText(file: string, longest: number, path = file): Prom
   }
 }
 
+/**
+ * Makes a folder and those above it. Not by the platform's own way of making several at once, which never returns on a
+ * file system that has a parent folder and yet answers that there is none (seen on Linux under /proc, Node 20).
+ */
+async function makeFolder(path: string): Promise<void> {
+  try {
+    await mkdir(path);
+  } catch (failure) {
+    const code = codeOf(failure);
+    if (code === 'EEXIST' && (await stat(path)).isDirectory()) return;
+    const above = dirname(path);
+    if (code !== 'ENOENT' || above === path || (await exists(above))) throw failure;
+    await makeFolder(above);
+    await mkdir(path);
+  }
+}
+
 /** Makes the folder if need be and tries whether files can be written in it. */
 export async function readyFolder(folder: string, path = folder): Promise<Result<string>> {
   try {
-    await mkdir(folder, { recursive: true });
+    await makeFolder(folder);
     const trial = join(folder, `.${randomBytes(6).toString('hex')}.tmp`);
     await (await open(trial, 'wx')).close();
     await rm(trial);

@@ -3,7 +3,8 @@ import { error, type Issue, under } from '../issue.js';
 import { instrumentById } from '../player/catalogue.js';
 import type { Compass, Instrument, SpellingPreference } from '../player/player.js';
 import { midi, type Pitch, type PitchClass, parseClass, parsePitch } from '../theory/pitch.js';
-import type { EditionSpec, House, PageSize } from './book.js';
+import type { BreathSpec, EditionSpec, House, PageSize } from './book.js';
+import { checkBreath, resolveBreath } from './breath.js';
 import { houseDefaults, LEVEL_DEFAULT } from './defaults.js';
 import { LEAST_BLOCK, PAGE_SIZES, textBlock } from './page-size.js';
 import type { BookSource, EditionSource } from './schema.js';
@@ -74,6 +75,7 @@ export function resolveEdition(
   source: EditionSource,
   house: House,
   spelling: SpellingPreference,
+  breath: BreathSpec,
   path: Path,
   issues: Issue[],
 ): EditionSpec | undefined {
@@ -86,5 +88,7 @@ export function resolveEdition(
   if (!found.ok) return undefined;
   const instrument: Instrument = found.value;
   const compass = resolveCompass(full.compass, instrument.compass[level], [...path, 'compass'], issues);
-  return { instrument: instrument.id, level, compass, spelling: own, staff: full.staff, page: full.page };
+  const ownBreath = resolveBreath(full.breath, breath, [...path, 'breath'], issues);
+  checkBreath(ownBreath, instrument, [...path, 'breath'], issues);
+  return { instrument: instrument.id, level, compass, spelling: own, staff: full.staff, page: full.page, breath: ownBreath };
 }

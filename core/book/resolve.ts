@@ -5,6 +5,7 @@ import { figureById } from '../exercise/figure-library.js';
 import { bad, error, good, type Issue, isError, type Result, under } from '../issue.js';
 import type { ScaleName } from '../theory/scale.js';
 import type { Book, Chapter, EditionSpec } from './book.js';
+import { BREATH_DEFAULT, resolveBreath } from './breath.js';
 import { EXTRAS_DEFAULT, SPELLING_DEFAULT } from './defaults.js';
 import { resolveEdition, resolveHouse, resolveSpelling } from './edition.js';
 import type { BookSource, ChapterSource, ExerciseSource } from './schema.js';
@@ -16,6 +17,7 @@ export function resolveBook(source: BookSource): Result<Book> {
   const issues: Issue[] = [];
   const house = resolveHouse(source.house, issues);
   const spelling = resolveSpelling(source.spelling, SPELLING_DEFAULT, ['spelling'], issues);
+  const breath = resolveBreath(source.breath, BREATH_DEFAULT, ['breath'], issues);
   checkDate(source.date, issues);
   checkLanguage(source.language ?? LANGUAGE_DEFAULT, issues);
   if (source.editions.length === 0) {
@@ -25,7 +27,7 @@ export function resolveBook(source: BookSource): Result<Book> {
     issues.push(error('no-chapters', ['chapters'], 'The book has no chapter; write at least one, with a title and exercises.'));
   }
   checkIds(source, issues);
-  const editions = source.editions.map((edition, i) => resolveEdition(edition, house, spelling, ['editions', i], issues));
+  const editions = source.editions.map((edition, i) => resolveEdition(edition, house, spelling, breath, ['editions', i], issues));
   const chapters = source.chapters.map((chapter, i) => resolveChapter(chapter, i, source, issues));
 
   const told = withoutRepeats(issues);
@@ -44,6 +46,7 @@ export function resolveBook(source: BookSource): Result<Book> {
     house,
     extras: { ...EXTRAS_DEFAULT, ...source.extras },
     spelling,
+    breath,
     editions: editions as EditionSpec[],
     chapters,
   };

@@ -117,6 +117,21 @@ const spelling = fields('an object such as {"tie": "sharps", "prefer": ["C#"]}',
   prefer: list(key, 'a list of key names such as ["C#"]').optional(),
 });
 
+const breath = fields('an object such as {"print": "marks and ladders", "manner": "in time"}', {
+  print: choice(['none', 'marks', 'marks and ladders']).optional(),
+  manner: choice(['in time', 'added beat']).optional(),
+  added: line('the value by which the music stops, such as "1/4"', 16).optional(),
+  player: fields('an object such as {"lungs": "teen"} or {"longTone": 14}', {
+    lungTime: z.number({ error: wrong('seconds of playing from one breath') }).optional(),
+    longTone: z.number({ error: wrong('seconds of the longest long tone') }).optional(),
+    age: z.number({ error: wrong('the age in years') }).optional(),
+    height: z.number({ error: wrong('the height in centimeters') }).optional(),
+    sex: choice(['female', 'male']).optional(),
+    lungs: choice(['adult', 'teen', 'child']).optional(),
+    experience: choice(['beginner', 'default', 'advanced']).optional(),
+  }).optional(),
+});
+
 const edition = z.union(
   [
     line('the id of an instrument'),
@@ -127,6 +142,7 @@ const edition = z.union(
       spelling: spelling.optional(),
       staff: staff.optional(),
       page: choice(PAGES).optional(),
+      breath: breath.optional(),
     }),
   ],
   { error: wrong('the id of an instrument, or an object such as {"instrument": "flute", "level": "advanced"}') },
@@ -244,6 +260,7 @@ const book = fields('an object with the fields of a book', {
   house: house.optional(),
   extras: extras.optional(),
   spelling: spelling.optional(),
+  breath: breath.optional(),
   editions: list(edition, 'a list of instruments, such as ["flute", "oboe"]'),
   defaults: defaults.optional(),
   chapters: list(chapter, 'a list of chapters'),
@@ -253,6 +270,7 @@ const book = fields('an object with the fields of a book', {
 export type BookSource = z.infer<typeof book>;
 export type ChapterSource = z.infer<typeof chapter>;
 export type ExerciseSource = z.infer<typeof exercise>;
+export type BreathSource = z.infer<typeof breath>;
 export type EditionSource = z.infer<typeof edition>;
 export type SettingsSource = z.infer<typeof defaults>;
 
@@ -282,7 +300,8 @@ function without(value: unknown, path: readonly PropertyKey[]): unknown {
 /** A file of the present version → its fields, or everything that is wrong with their shape. Fields that are not known are warnings and are left out. */
 export function checkShape(file: JsonObject): Result<BookSource> {
   const first = book.safeParse(file);
-  if (first.success) return good(first.data);
+  // The file itself, not the reader's copy of it: the order of the fields stays the author's.
+  if (first.success) return good(file as BookSource);
   const errors: Issue[] = [];
   const warnings: Issue[] = [];
   let kept: unknown = file;
@@ -299,5 +318,5 @@ export function checkShape(file: JsonObject): Result<BookSource> {
     });
   }
   if (errors.length > 0) return bad(...errors, ...warnings);
-  return good(book.parse(kept), warnings);
+  return good(kept as BookSource, warnings);
 }

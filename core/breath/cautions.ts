@@ -1,6 +1,6 @@
 /** Texts in Markdown for the page "Breathing in this book". No claim about health is made in any of them. */
 
-export const BREATHING_TITLE = 'Breathing in this book';
+export const BREATHING_TITLE = 'Breathing in This Book';
 
 export const HOW_THE_MARKS_WERE_FOUND = `
 A comma above the staff is a place to breathe. Every mark was computed: the notes up to it, at the tempo printed, last no
@@ -14,7 +14,7 @@ breaths at each tempo. Needing fewer of them as the tempo rises is the aim.
 
 /** For whom: `words` is the wording of the lung time. */
 export const forWhom = (player: string, words: string): string =>
-  `The marks were computed for ${player}, with ${words} of playing from one breath. No two players have the same air, and the numbers behind an estimate are uncertain: it may be wrong by nearly half or double.`;
+  `The marks were computed for ${player}. Playing time from one breath: ${words}. No two players have the same air, and the numbers behind an estimate are uncertain: it may be wrong by nearly half or double.`;
 
 export const MEASURE_YOUR_OWN = `
 To measure your own long tone, sit or stand as you play, rested and warmed up. Breathe in comfortably, play one note in the

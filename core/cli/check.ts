@@ -1,11 +1,11 @@
 /** `twelvefold check`: reads a book and tries every exercise with every player, and writes nothing. */
 import type { Book, EditionSpec } from '../book/book.js';
+import { realiseBook } from '../build.js';
 import { type Issue, isError, type Result, under } from '../issue.js';
 import { playerOf } from '../player/compass.js';
 import type { Player } from '../player/player.js';
-import { realise } from '../player/realise.js';
 import { openFile } from './open.js';
-import { countText, EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
+import { count, countText, EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
 
 /** The player that an edition is printed for. */
 export function editionPlayer(edition: EditionSpec): Result<Player> {
@@ -16,11 +16,8 @@ export function editionPlayer(edition: EditionSpec): Result<Player> {
 export function checkLines(book: Book): Issue[] {
   return book.editions.flatMap((edition, i) => {
     const player = editionPlayer(edition);
-    if (!player.ok) return under(['editions', i], player.issues);
-    const found = book.chapters.flatMap((chapter, c) =>
-      chapter.exercises.flatMap((exercise, e) => under(['chapters', c, 'exercises', e], realise(exercise, player.value).issues)),
-    );
-    return [...under(['editions', i], player.issues), ...found];
+    const before = under(['editions', i], player.issues);
+    return player.ok ? [...before, ...realiseBook(book, player.value).issues] : before;
   });
 }
 
@@ -36,7 +33,9 @@ export async function checkCommand(name: string, options: { readonly json?: bool
     const found = counted === '' ? 'no faults' : counted;
     if (book.ok) {
       const exercises = book.value.chapters.reduce((sum, chapter) => sum + chapter.exercises.length, 0);
-      terminal.out(`"${book.value.title}": ${exercises} exercises for ${book.value.editions.length} editions, ${found}.\n`);
+      terminal.out(
+        `"${book.value.title}": ${count(exercises, 'exercise')} for ${count(book.value.editions.length, 'edition')}, ${found}.\n`,
+      );
     } else {
       terminal.out(`${name}: ${found}.\n`);
     }

@@ -32,7 +32,7 @@ function findExercise(book: Book, id: string): Result<{ exercise: Exercise; path
 /** The edition of the book for this instrument (and level, if one is given); one with the program's defaults if the book has none. */
 function findEdition(book: Book, instrument: string, level: Level | undefined): EditionSpec {
   const own = book.editions.find((edition) => edition.instrument === instrument && (level === undefined || edition.level === level));
-  const plain = { compass: undefined, spelling: book.spelling, staff: undefined, page: undefined };
+  const plain = { compass: undefined, spelling: book.spelling, staff: undefined, page: undefined, breath: book.breath };
   return own ?? { instrument, level: level ?? LEVEL_DEFAULT, ...plain };
 }
 

@@ -57,7 +57,8 @@ export function tellJson(terminal: Terminal, value: object): void {
   terminal.out(`${JSON.stringify(value, null, 2)}\n`);
 }
 
-const count = (number: number, noun: string): string => `${number} ${noun}${number === 1 ? '' : 's'}`;
+/** `1 edition`, `2 editions`. */
+export const count = (number: number, noun: string): string => `${number} ${noun}${number === 1 ? '' : 's'}`;
 
 /** `2 errors, 1 warning`; empty when there is neither. */
 export function countText(issues: readonly Issue[]): string {

@@ -70,4 +70,6 @@ export type Score = {
   readonly slurs: readonly SlurSpan[];
   /** Articulation mark by event index. */
   readonly marks: ReadonlyMap<number, 'staccato' | 'accent' | 'tenuto'>;
+  /** Breath marks by the event they follow; one in parentheses falls away at a faster tempo. */
+  readonly breaths: ReadonlyMap<number, { readonly parenthesised: boolean }>;
 };

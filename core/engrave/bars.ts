@@ -162,7 +162,8 @@ function barlineAfter(index: number, last: number, turnaround: boolean, keyChang
   return turnaround || keyChange ? 'double' : 'single';
 }
 
-export function barsOf(line: Line): Score {
+/** `breaths`: where the player breathes, by the event before. */
+export function barsOf(line: Line, breaths: Score['breaths'] = new Map()): Score {
   const exercise: Exercise = line.exercise;
   const metre = exercise.metre;
   const length = barLength(metre);
@@ -215,5 +216,5 @@ export function barsOf(line: Line): Score {
     };
   });
   const slurs = slurSpans(line);
-  return { bars, slurs, marks: articulationMarks(line, slurs) };
+  return { bars, slurs, marks: articulationMarks(line, slurs), breaths };
 }

@@ -3,7 +3,17 @@ import { keyText } from '../theory/key.js';
 import type { BarNote } from './bar.js';
 import { drawSlur, drawTie } from './draw-curves.js';
 import { drawBar, type NotePlace } from './draw-notes.js';
-import { drawArticulation, drawBarNumber, drawDegrees, drawDynamic, drawKeyNames, drawTempo, drawTuplet } from './draw-words.js';
+import {
+  type BreathPlace,
+  drawArticulation,
+  drawBarNumber,
+  drawBreaths,
+  drawDegrees,
+  drawDynamic,
+  drawKeyNames,
+  drawTempo,
+  drawTuplet,
+} from './draw-words.js';
 import type { Drawing } from './drawing.js';
 import { CLEF_GLYPH, CLEF_LINE, GLYPH, signatureYs, timeDigit } from './glyphs.js';
 import { digitsWidth, headerOf } from './header.js';
@@ -133,6 +143,26 @@ function drawTuplets(ink: Ink, shape: ScoreShape, spec: SystemSpec, placed: read
   }
 }
 
+/** Breath marks of the system: each after the last printed note of its event. */
+function breathPlaces(shape: ScoreShape, spec: SystemSpec, placed: readonly PlacedBar[], places: readonly NotePlace[]): BreathPlace[] {
+  const found: BreathPlace[] = [];
+  let n = 0;
+  for (let b = spec.from; b < spec.to; b++) {
+    const bar = shape.bars[b] as BarShape;
+    const at = placed[b - spec.from] as PlacedBar;
+    bar.bar.events.forEach((event, i) => {
+      if (event.kind === 'rest') return;
+      const note = places[n++] as NotePlace;
+      const breath = shape.score.breaths.get(event.event);
+      if (!breath || event.tieOut) return;
+      const next = bar.events[i + 1];
+      const until = next ? (at.heads[i + 1] as number) - next.left : at.barlineX;
+      found.push({ note, until, parenthesised: breath.parenthesised });
+    });
+  }
+  return found;
+}
+
 /** First printed note of each event: tied continuations carry no words. */
 function leading(places: readonly NotePlace[], shape: ScoreShape, spec: SystemSpec): NotePlace[] {
   const notes = shape.bars.slice(spec.from, spec.to).flatMap((b) => b.bar.events.filter((e): e is BarNote => e.kind === 'note'));
@@ -194,6 +224,7 @@ export function drawSystem(shape: ScoreShape, spec: SystemSpec): Drawing {
   }
   drawSlurs(ink, shape, spec, placed, places, (placed.at(-1) as PlacedBar).barlineX);
   drawTuplets(ink, shape, spec, placed, places);
+  drawBreaths(ink, breathPlaces(shape, spec, placed, places));
   drawWords(ink, shape, spec, places);
   return drawingOf(ink, width);
 }

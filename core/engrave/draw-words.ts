@@ -148,6 +148,39 @@ export function drawKeyNames(ink: Ink, names: readonly { readonly note: NotePlac
   for (const { note, text, y } of placed) drawSigned(ink, 'key-name', note.event, 'bold', size, note.x, Math.min(y, level), text);
 }
 
+export type BreathPlace = {
+  /** The note before, and the left edge of what comes after: ink of the next note, or the barline. */
+  readonly note: NotePlace;
+  readonly until: number;
+  readonly parenthesised: boolean;
+};
+
+/** Commas between a note and the next sign; those that fall away at a faster tempo in parentheses. */
+export function drawBreaths(ink: Ink, breaths: readonly BreathPlace[]): void {
+  const { size, share, aboveStaff, clear, parenthesis } = STYLE.breath;
+  const comma = ink.fonts.glyph(GLYPH.breathMarkComma);
+  const width = (comma.x1 - comma.x0) * size;
+  const bracket = ink.fonts.width('roman', '(') * parenthesis;
+  const placed = breaths.map(({ note, until, parenthesised }) => {
+    const from = note.x + note.width;
+    const all = width + (parenthesised ? 2 * bracket + 0.1 : 0);
+    const middle = from + (until - from) * share;
+    const left = Math.min(middle - all / 2, until - all);
+    const y = Math.min(-aboveStaff, ink.sky.top(left - 0.3, left + all + 0.3) - clear);
+    return { note, left, y, parenthesised };
+  });
+  const median = placed.map((p) => p.y).sort((a, b) => a - b)[Math.floor(placed.length / 2)] ?? 0;
+  const level = Math.min(...placed.map((p) => p.y).filter((y) => y >= median - 1));
+  for (const { note, left, y, parenthesised } of placed) {
+    const base = Math.min(y, level);
+    const owner = { event: note.event };
+    let x = left;
+    if (parenthesised) x += ink.text('breath', owner, 'roman', parenthesis, x, base - 0.15, '(') + 0.05;
+    ink.glyph('breath', owner, GLYPH.breathMarkComma, x, base, size);
+    if (parenthesised) ink.text('breath', owner, 'roman', parenthesis, x + width + 0.05, base - 0.15, ')');
+  }
+}
+
 export function drawDynamic(ink: Ink, note: NotePlace, dynamic: NonNullable<Exercise['dynamic']>): void {
   const code = dynamicGlyph(dynamic);
   const size = STYLE.size.dynamic;

@@ -38,7 +38,7 @@ export const STYLE = {
   openness: 1.18,
   /** How far a system may close up or open from natural before it counts as bad, as a share of natural (house). */
   shrink: 0.22,
-  stretch: 0.4,
+  stretch: 0.5,
 
   /** No two characters nearer than this (Gould p. 41). */
   gap: 0.5,
@@ -86,8 +86,11 @@ export const STYLE = {
   /** Type sizes in spaces; tempo 10 to 12 pt at a 7 mm staff (Ross A-46), tuplet numeral 1⅓ to 1½ high (Ross p. 159). */
   size: { keyName: 2.1, barNumber: 1.5, degree: 1.75, tempo: 2.1, label: 1.9, tuplet: 0.9, dynamic: 0.95 },
 
-  /** Breath mark: left edge at ⅔ of the white gap after its note, bottom 1 above the staff (house). */
-  breath: { share: 2 / 3, aboveStaff: 0.9, clear: 0.5 },
+  /**
+   * Breath mark: its middle at ⅔ of the white gap after its note, 0.9 above the staff or ½ above the ink under it, and
+   * one level through a system (house; the comma's size is the font's).
+   */
+  breath: { share: 2 / 3, aboveStaff: 0.9, clear: 0.5, size: 0.8, parenthesis: 1.9 },
 } as const;
 
 /** Ideal advance of a duration (whole notes) in spaces before openness: interpolated on the logarithm of the duration. */

@@ -6,8 +6,7 @@ import { type Key, keyAtFifths, keyFifths, keyText, transposeKey } from '../theo
 import { classText, intervalBetween, type Pitch, pitchName, stepOf, transpose } from '../theory/pitch.js';
 import { degreeInterval, SCALE_NAMES, type ScaleName, scaleIntervals, scaleMode } from '../theory/scale.js';
 import type { Pt } from '../units.js';
-import type { EditionContent, Leaf, Place } from './edition-pages.js';
-import { exerciseAnchor } from './edition-pages.js';
+import { type EditionContent, exerciseAnchor, type Leaf, type Place } from './edition.js';
 import { type MatterPage, pagesOn, type Setting } from './geometry.js';
 import { type FigureEntry, figureIndexPages, type KeyEntry, keyIndexPages } from './matter/index-pages.js';
 import { keyChartPages } from './matter/key-chart.js';
@@ -81,6 +80,9 @@ function compassPages(content: EditionContent, setting: Setting, space: Pt): Mat
   );
 }
 
+/** Heads of the scale appendix stand this many spaces apart, so that two octaves' worth of notes fill most of a line. */
+const SCALE_STEP = 5.2;
+
 const APPENDIX_SCALES: readonly ScaleName[] = SCALE_NAMES.filter(
   (name) => name !== 'ionian' && name !== 'aeolian' && name !== 'altered' && name !== 'whole tone',
 );
@@ -93,10 +95,11 @@ function scalePages(content: EditionContent, setting: Setting, space: Pt): Matte
   if (stepOf(root) < stepOf(low)) root = { ...root, octave: root.octave + 1 };
   if (stepOf(root) + 7 > stepOf(high)) root = { ...root, octave: root.octave - 1 };
   const snippets = APPENDIX_SCALES.map((name) => {
-    const tones = [...scaleIntervals(name).map((i) => transpose(root, i)), transpose(root, degreeInterval(8))];
+    const up = [...scaleIntervals(name).map((i) => transpose(root, i)), transpose(root, degreeInterval(8))];
+    const tones = [...up, ...up.slice(0, -1).reverse()];
     const fifths = scaleMode(name) === 'minor' ? keyFifths({ tonic: root, mode: 'minor' }) : 0;
     const drawing = drawSnippet(
-      { clef: player.instrument.clef, fifths, notes: tones.map((pitch) => ({ pitch, label: '' })), value: 4, step: 3.4 },
+      { clef: player.instrument.clef, fifths, notes: tones.map((pitch) => ({ pitch, label: '' })), value: 4, step: SCALE_STEP },
       setting.fonts,
     );
     const title = name.charAt(0).toUpperCase() + name.slice(1);

@@ -1,56 +1,41 @@
 /** One edition: its lines and the book's texts → all pages, numbered, with running heads, contents and bookmarks. */
-import type { Book, EditionSpec } from '../book/book.js';
+import type { Book } from '../book/book.js';
 import { pageSize, staffHeight } from '../book/defaults.js';
 import { PAGE_SIZES } from '../book/page-size.js';
+import { BREATHING_TITLE } from '../breath/cautions.js';
 import type { Fonts } from '../engrave/metrics.js';
-import type { Line } from '../player/line.js';
-import type { Player } from '../player/player.js';
 import { mmToPt, type Pt, spaceOf } from '../units.js';
 import { backMatter } from './back-matter.js';
+import { breathingPages, breathMarks } from './breathing-pages.js';
+import { type EditionContent, exerciseAnchor, type Leaf, type Place } from './edition.js';
 import { exerciseBlock, shapeCache } from './exercise-block.js';
-import { exerciseHeading } from './exercise-heading.js';
+import { exerciseFoot, exerciseHeading } from './exercise-heading.js';
 import { blankPage, bodyOf, type Geometry, type MatterPage, pagesOn, type Setting } from './geometry.js';
 import { type ContentsEntry, contentsPages } from './matter/contents.js';
 import { footFolio, runningHead } from './matter/furniture.js';
 import { chapterOpening, textPages } from './matter/text-pages.js';
 import { copyrightPage, titlePage } from './matter/title-page.js';
-import { type MusicBlock, musicPages } from './music-pages.js';
+import { BLOCK_AIR, type MusicBlock, musicPages } from './music-pages.js';
 import type { Document, OutlineEntry, Page } from './page.js';
 import { typeStyles } from './type-style.js';
 import { musicWords, orderWords, versionNotes } from './words.js';
 
-/** A page in its place, before numbers are printed on it. `running` is the title at its head; undefined for none. */
-export type Leaf = { readonly matter: MatterPage; readonly running: string | undefined; readonly footFolio: boolean };
-
-export type EditionContent = {
-  readonly book: Book;
-  readonly spec: EditionSpec;
-  readonly player: Player;
-  /** By exercise id; an exercise without a line is left out. */
-  readonly lines: ReadonlyMap<string, Line>;
-};
-
-/** Where an exercise begins: index into the arabic pages. */
-export type Place = {
-  readonly id: string;
-  readonly number: string;
-  readonly title: string;
-  readonly chapter: number;
-  readonly page: number;
-};
-
-export const exerciseAnchor = (id: string): string => `exercise ${id}`;
 const chapterAnchor = (id: string): string => `chapter ${id}`;
 
 const plain = (matter: MatterPage): Leaf => ({ matter, running: undefined, footFolio: false });
+
+/** The line of breaths under an exercise. */
+function footOf(words: string | undefined, anchor: string, width: Pt, setting: Setting): Pick<MusicBlock, 'foot'> {
+  return words === undefined ? {} : { foot: exerciseFoot(words, anchor, width, setting) };
+}
 
 type Body = { readonly leaves: readonly Leaf[]; readonly places: readonly Place[]; readonly chapterPages: readonly number[] };
 
 /** Chapters from a first right-hand page on. */
 function bodyPages(content: EditionContent, setting: Setting, space: Pt): Body {
-  const { book, lines } = content;
+  const { book, lines, breathing } = content;
   const { geometry, styles, fonts } = setting;
-  const shapeOf = shapeCache(fonts);
+  const shapeOf = shapeCache(fonts, (line) => breathMarks(breathing?.exercises.get(line.exercise.id)));
   const width = bodyOf(geometry, styles).width;
   const leaves: Leaf[] = [];
   const places: Place[] = [];
@@ -83,6 +68,7 @@ function bodyPages(content: EditionContent, setting: Setting, space: Pt): Body {
         block: exerciseBlock(line, width, space, shapeOf),
         heading: exerciseHeading(text, width, setting),
         words: musicWords(text.number, line),
+        ...footOf(breathing?.ladders ? breathing.exercises.get(exercise.id)?.words : undefined, text.anchor, width, setting),
       });
     }
     const first = leaves.length + opening.pages.length - 1;
@@ -91,7 +77,7 @@ function bodyPages(content: EditionContent, setting: Setting, space: Pt): Body {
     const music = musicPages(
       blocks,
       { ...setting, geometry: firstGeometry },
-      { top: opening.end, bottom: bodyOf(firstGeometry, styles, alone).bottom },
+      { top: opening.end + BLOCK_AIR.least * space, bottom: bodyOf(firstGeometry, styles, alone).bottom },
     );
     opening.pages.forEach((page, i) => {
       const added = i === opening.pages.length - 1 ? (music.pages[0]?.items ?? []) : [];
@@ -220,6 +206,8 @@ function frontLeaves(
     add('How to Use This Book', 'how-to-use', (own) =>
       textPages({ title: 'How to Use This Book', text: book.howToUse, anchor: 'how-to-use' }, own),
     );
+  const { breathing } = content;
+  if (breathing) add(BREATHING_TITLE, 'breathing', (own) => breathingPages(breathing, instrument, own));
   if (leaves.length % 2 === 1) leaves.push(plain(blankPage()));
   return { leaves, outline };
 }

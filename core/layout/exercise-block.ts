@@ -1,5 +1,6 @@
 /** An exercise as a block to be put on pages: its heading, and its systems with the ink they need above and below. */
 
+import type { Score } from '../engrave/bar.js';
 import { barsOf } from '../engrave/bars.js';
 import { drawSystem, type SystemSpec } from '../engrave/draw-system.js';
 import type { Drawing } from '../engrave/drawing.js';
@@ -16,6 +17,8 @@ export type SystemPlan = {
   /** Ink above the top staff line and below it, in points, both positive. */
   readonly above: Pt;
   readonly below: Pt;
+  /** Outline of the ink, column by column: y in spaces from the top line. */
+  readonly profile: Profile;
 };
 
 export type ExerciseBlock = {
@@ -28,16 +31,43 @@ export type ExerciseBlock = {
   draw(system: number): Drawing;
 };
 
+type Profile = { readonly tops: Float64Array; readonly bottoms: Float64Array };
+
+/** Width of a column of the outline in staff spaces. */
+const COLUMN = 1;
+
+function profileOf(drawing: Drawing, columns: number): Profile {
+  const tops = new Float64Array(columns);
+  const bottoms = new Float64Array(columns).fill(4);
+  for (const { box } of drawing.marks) {
+    // One column more on each side: ink of two systems keeps its distance sideways too.
+    const to = Math.min(columns - 1, Math.floor(box.x1 / COLUMN) + 1);
+    for (let i = Math.max(0, Math.floor(box.x0 / COLUMN) - 1); i <= to; i++) {
+      if (box.y0 < (tops[i] as number)) tops[i] = box.y0;
+      if (box.y1 > (bottoms[i] as number)) bottoms[i] = box.y1;
+    }
+  }
+  return { tops, bottoms };
+}
+
+/** Least distance in spaces from top line to top line at which the ink of two systems keeps its air. */
+function leastStep(upper: Profile, lower: Profile): number {
+  let step: number = SYSTEM_AIR.leastStep;
+  for (let i = 0; i < upper.bottoms.length; i++)
+    step = Math.max(step, (upper.bottoms[i] as number) - (lower.tops[i] as number) + SYSTEM_AIR.ink);
+  return step;
+}
+
 /** Distances between systems in staff spaces (air: Ross pp. 64–68; staff to staff at least 4, Gould p. 488; the rest house). */
-export const SYSTEM_AIR = { ink: 1, leastStep: 8.6, most: 4.5 } as const;
+export const SYSTEM_AIR = { ink: 1, leastStep: 8.6, most: 5 } as const;
 
 /** Shapes are cheap to make again and large to keep: only the last few are held, for pages drawn in order. */
-export function shapeCache(fonts: Fonts): (line: Line) => ScoreShape {
+export function shapeCache(fonts: Fonts, breathsOf: (line: Line) => Score['breaths']): (line: Line) => ScoreShape {
   const held = new Map<Line, ScoreShape>();
   return (line) => {
     let shape = held.get(line);
     if (!shape) {
-      shape = shapeScore(line, barsOf(line), fonts);
+      shape = shapeScore(line, barsOf(line, breathsOf(line)), fonts);
       if (held.size >= 4) held.delete(held.keys().next().value as Line);
       held.set(line, shape);
     }
@@ -51,13 +81,11 @@ export function exerciseBlock(line: Line, width: Pt, scale: Pt, shapeOf: (line: 
   const spaces = width / scale;
   const systems = breakSystems(shape, spaces).map((breaks): SystemPlan => {
     const spec = { from: breaks.from, to: breaks.to, width: breaks.justified ? spaces : undefined };
-    const { top, bottom } = drawSystem(shape, spec);
-    return { spec, breaks, above: (-top * scale) as Pt, below: (bottom * scale) as Pt };
+    const drawing = drawSystem(shape, spec);
+    const profile = profileOf(drawing, Math.ceil(spaces / COLUMN) + 1);
+    return { spec, breaks, above: -drawing.top * scale, below: drawing.bottom * scale, profile };
   });
-  const steps = systems.slice(1).map((next, i) => {
-    const own = systems[i] as SystemPlan;
-    return Math.max(SYSTEM_AIR.leastStep * scale, own.below + next.above + SYSTEM_AIR.ink * scale) as Pt;
-  });
+  const steps = systems.slice(1).map((next, i): Pt => leastStep((systems[i] as SystemPlan).profile, next.profile) * scale);
   return { line, scale, systems, steps, draw: (i) => drawSystem(shapeOf(line), (systems[i] as SystemPlan).spec) };
 }
 

@@ -77,3 +77,23 @@ export function exerciseHeading(text: HeadingText, width: Pt, setting: Setting):
     },
   };
 }
+
+/** A small line under the last system. */
+export function exerciseFoot(text: string, anchor: string, width: Pt, { fonts, styles, language }: Setting): ExerciseHeading {
+  const blocks = setProse(text, {
+    width,
+    fonts,
+    styles: { ...styles, instruction: styles.caption },
+    language,
+    id: `${anchor}-foot`,
+    kind: 'instruction',
+    align: 'left',
+  });
+  const { before, after } = styles.caption;
+  return {
+    height: before + proseHeight(blocks) + after,
+    place(frame, y) {
+      return blocks.flatMap((block) => block.place(frame.left, y + before));
+    },
+  };
+}

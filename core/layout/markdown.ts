@@ -5,6 +5,7 @@
 import type { Nodes, PhrasingContent } from 'mdast';
 import { fromMarkdown } from 'mdast-util-from-markdown';
 
+/** `code`: printed as typed, but for the signs of degrees and note names. */
 export type Inline = { readonly text: string; readonly italic: boolean; readonly bold: boolean; readonly code: boolean };
 
 export type Block =
@@ -35,12 +36,13 @@ const inlinesOf = (nodes: readonly PhrasingContent[], look: Look): Inline[] => n
 
 function inlinesOfNode(node: PhrasingContent, look: Look): Inline[] {
   const plain = (text: string): Inline[] => [{ text, ...look, code: false }];
+  const asTyped = (text: string): Inline[] => [{ text, ...look, code: true }];
   switch (node.type) {
     case 'text':
-    case 'html':
       return plain(node.value);
+    case 'html':
     case 'inlineCode':
-      return [{ text: node.value, ...look, code: true }];
+      return asTyped(node.value);
     case 'emphasis':
       return inlinesOf(node.children, { ...look, italic: !look.italic });
     case 'strong':
@@ -54,7 +56,7 @@ function inlinesOfNode(node: PhrasingContent, look: Look): Inline[] {
       const words = inlinesOf(node.children, look);
       const address = node.url.replace(/^mailto:/, '');
       // On paper an address can only be read, so it follows the words unless it is the words.
-      return words.map((w) => w.text).join('') === address ? words : [...words, ...plain(` (${address})`)];
+      return words.map((w) => w.text).join('') === address ? words : [...words, ...plain(' ('), ...asTyped(address), ...plain(')')];
     }
     case 'linkReference':
     case 'delete':
@@ -75,7 +77,8 @@ function withCurvedQuotes(inlines: readonly Inline[]): Inline[] {
 }
 
 const PLAIN: Look = { italic: false, bold: false };
-const paragraph = (text: string): Block => ({ kind: 'paragraph', inlines: withCurvedQuotes([{ text, ...PLAIN, code: false }]) });
+/** A line that is printed as it was typed. */
+const verbatim = (text: string): Block => ({ kind: 'paragraph', inlines: [{ text, ...PLAIN, code: true }] });
 
 function blocksFrom(nodes: readonly Nodes[]): Block[] {
   return nodes.flatMap((node): Block[] => {
@@ -95,13 +98,13 @@ function blocksFrom(nodes: readonly Nodes[]): Block[] {
       case 'blockquote':
         return [{ kind: 'quote', blocks: blocksFrom(node.children) }];
       case 'code':
-        return node.lang === 'figure' ? [{ kind: 'figure', text: node.value }] : node.value.split('\n').filter(Boolean).map(paragraph);
+        return node.lang === 'figure' ? [{ kind: 'figure', text: node.value }] : node.value.split('\n').filter(Boolean).map(verbatim);
       case 'html':
-        return [paragraph(node.value)];
+        return [verbatim(node.value)];
       case 'thematicBreak':
         return [{ kind: 'rule' }];
       case 'definition':
-        return [paragraph(`[${node.label ?? node.identifier}]: ${node.url}`)];
+        return [verbatim(`[${node.label ?? node.identifier}]: ${node.url}`)];
       default:
         return [];
     }

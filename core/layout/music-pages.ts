@@ -13,6 +13,8 @@ export type MusicBlock = {
   readonly heading: ExerciseHeading;
   /** Text alternative of the engraved music: says in words what it is. */
   readonly words: string;
+  /** Set under the last system: the breaths at each tempo. */
+  readonly foot?: ExerciseHeading;
 };
 
 export type MusicPages = {
@@ -23,12 +25,17 @@ export type MusicPages = {
 };
 
 /** Air between exercises and its limits, in staff spaces (house). */
-const BLOCK_AIR = { least: 3.2, most: 7 } as const;
+export const BLOCK_AIR = { least: 3.2, most: 7 } as const;
 
 /** A stretch of systems of one block as it stands on one page. */
 type Stretch = { readonly music: MusicBlock; readonly from: number; readonly to: number };
 
-const heightOf = ({ music, from, to }: Stretch): Pt => (from === 0 ? music.heading.height : 0) + stackHeight(music.block, from, to);
+const footOf = ({ music, to }: Stretch): ExerciseHeading | undefined => (to === music.block.systems.length ? music.foot : undefined);
+
+const heightOf = (stretch: Stretch): Pt =>
+  (stretch.from === 0 ? stretch.music.heading.height : 0) +
+  stackHeight(stretch.music.block, stretch.from, stretch.to) +
+  (footOf(stretch)?.height ?? 0);
 
 /** Cuts a block longer than a page into parts of like size, each of which fits. */
 export function partsOf(music: MusicBlock, room: Pt): Stretch[] {
@@ -51,7 +58,7 @@ function openness(stretches: readonly Stretch[], spare: Pt): { share: number; fu
   limit += (stretches.length - 1) * BLOCK_AIR.most * (stretches[0]?.music.block.scale ?? 0);
   if (limit <= 0) return { share: 0, full: false };
   // A page too empty to be filled well is set at a comfortable distance and left open at its foot.
-  return spare <= limit ? { share: spare / limit, full: true } : { share: 0.3, full: false };
+  return spare <= limit ? { share: spare / limit, full: true } : { share: 0.8, full: false };
 }
 
 function placeStretch(stretch: Stretch, body: Frame, top: Pt, share: number): { items: PageItem[]; bottom: Pt } {
@@ -70,7 +77,10 @@ function placeStretch(stretch: Stretch, body: Frame, top: Pt, share: number): { 
     if (i < to - 1) y += (block.steps[i] as Pt) + share * SYSTEM_AIR.most * block.scale;
   }
   const last = block.systems[to - 1] as SystemPlan;
-  return { items, bottom: y + Math.max(last.below, (4 + STYLE.wordsToStaff) * block.scale) };
+  const bottom = y + Math.max(last.below, (4 + STYLE.wordsToStaff) * block.scale);
+  const foot = footOf(stretch);
+  if (foot) items.push(...foot.place(body, bottom));
+  return { items, bottom: bottom + (foot?.height ?? 0) };
 }
 
 function placePage(stretches: readonly Stretch[], body: Frame): PageItem[] {

@@ -109,18 +109,18 @@ export function setProse(markdown: string, options: ProseOptions): ProseBlock[] 
   function heading(inlines: readonly Inline[], place: Place): ProseBlock {
     const look = styles['small-heading'];
     const spans = inlines.map((inline): Span => ({ ...spanOfInline(inline, look), font: inline.italic ? 'bold-italic' : look.font }));
-    const tag: Tag = { kind: 'element', type: 'H2', id: `${options.id}-h${count + 1}` };
+    const tag: Tag = { kind: 'element', type: 'H2', id: `${options.id}-${count + 1}` };
     return make(spans, look, place, { align: 'left', keepWithNext: true, tag });
   }
 
   function list(block: Extract<Block, { kind: 'list' }>, place: Place): ProseBlock[] {
     const last = (block.start ?? 0) + block.items.length - 1;
-    const widest: Span = { text: block.start === undefined ? '•' : `${last}.`, font: 'roman', size: em, features: ['lnum', 'tnum'] };
-    const gap = 0.5 * em;
+    const widest: Span = { text: block.start === undefined ? '• ' : `${last}. `, font: 'roman', size: em, features: ['lnum', 'tnum'] };
+    const gap = 0.25 * em;
     const indent = Math.max(1.3 * em, widthOf([widest], em, fonts) + gap);
     const inner: Place = { left: place.left + indent, width: place.width - indent, inList: true };
     return block.items.flatMap((item, i) => {
-      const spans = [{ ...widest, text: block.start === undefined ? '•' : `${block.start + i}.` }];
+      const spans = [{ ...widest, text: block.start === undefined ? '• ' : `${block.start + i}. ` }];
       const blocks = set(item, inner, { spans, gap });
       // Items of a list stand closer than paragraphs.
       const endsText = (j: number) => !place.inList && i === block.items.length - 1 && j === blocks.length - 1;

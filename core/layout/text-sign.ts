@@ -20,11 +20,11 @@ export type Sign = {
  * and natural are centred on the middle of the capitals. The font's own text forms would be better, but it has none.
  */
 const SIGNS: Readonly<Record<string, Sign>> = {
-  '♭': { text: '♭', scale: 1.1, rise: 0.16, before: 0.025, after: 0.045 },
+  '♭': { text: '♭', scale: 1.18, rise: 0.172, before: 0.03, after: 0.045 },
   '♮': { text: '♮', scale: 1.05, rise: 0.335, before: 0.04, after: 0.05 },
   '♯': { text: '♯', scale: 1.05, rise: 0.335, before: 0.035, after: 0.05 },
-  '𝄫': { text: '\uE264', scale: 1.1, rise: 0.16, before: 0.025, after: 0.045 },
-  '𝄪': { text: '\uE263', scale: 1.1, rise: 0.32, before: 0.05, after: 0.06 },
+  '𝄫': { text: '\uE264', scale: 1.18, rise: 0.172, before: 0.03, after: 0.045 },
+  '𝄪': { text: '\uE263', scale: 1.3, rise: 0.31, before: 0.05, after: 0.06 },
   // Notes of metronome marks (SMuFL, "Metronome marks" U+ECA0–U+ECBF): whole, half, quarter, eighth, 16th, dot.
   '\u{1D15D}': { text: '\uECA2', scale: 1.1, rise: 0.01, before: 0.02, after: 0.06 },
   '\u{1D15E}': { text: '\uECA3', scale: 1.1, rise: 0.01, before: 0.02, after: 0.08 },

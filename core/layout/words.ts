@@ -9,9 +9,14 @@ const orderTitle = (line: Line): string => {
   return title.charAt(0).toLowerCase() + title.slice(1);
 };
 
-/** `circle of fourths from B♭`, in the player's written keys. */
+/** As many keys as a line beside a title can name. */
+const NAMED_KEYS = 6;
+
+/** `circle of fourths from B♭`, in the player's written keys; an author's own short list is named key by key. */
 export function orderWords(line: Line): string {
   const first = line.statements[0];
+  const keys = [...new Set(line.statements.map((s) => keyText(s.writtenKey)))];
+  if (line.exercise.order.name === 'custom' && keys.length <= NAMED_KEYS) return listed(keys);
   return first ? `${orderTitle(line)} from ${keyText(first.writtenKey)}` : orderTitle(line);
 }
 

@@ -6,7 +6,7 @@ import { curved } from '../markdown.js';
 import type { PageItem, Tag } from '../page.js';
 import { setParagraph } from '../paragraph.js';
 import { baselineIn } from '../prose.js';
-import { lineOf, movedRuns, spanOf, textItems, widthOf } from '../text.js';
+import { lineOf, movedRuns, runsOf, spanOf, textItems, widthOf } from '../text.js';
 import type { TypeStyle, TypeStyles } from '../type-style.js';
 import { pageHeading } from './heading.js';
 
@@ -65,6 +65,8 @@ function setEntry(entry: ContentsEntry, numbers: Pt, width: Pt, { styles, fonts 
   const lines = setParagraph([spanOf(title, style)], { width: width - left - (PAGE_EMS + GAP_EMS) * em, size: em, align: 'left' }, fonts);
   const tag: Tag = { kind: 'element', type: 'TOCI', id: `contents-${entry.anchor}` };
   const height = Math.max(1, lines.length) * style.leading;
+  // Between the parts of an entry, for readers by ear.
+  const space = spanOf(' ', style);
   return {
     height,
     before: style.before,
@@ -79,7 +81,9 @@ function setEntry(entry: ContentsEntry, numbers: Pt, width: Pt, { styles, fonts 
       return [
         { kind: 'link', x: column.left, y, width: column.width, height, target: entry.anchor, words: `${entry.title}, page ${entry.page}` },
         ...textItems(number, tag),
+        ...(number.length > 0 ? textItems(runsOf([space], numberEdge.right, first, em, fonts), tag) : []),
         ...lines.flatMap((line, i) => textItems(movedRuns(line.runs, column.left + left, first + i * style.leading), tag)),
+        ...textItems(runsOf([space], column.left + left + (lines.at(-1)?.width ?? 0), lastBaseline, em, fonts), tag),
         ...textItems(page, tag),
         ...(chapter ? [] : leader(end, column.right - PAGE_EMS * em, lastBaseline, style, fonts)),
       ];

@@ -108,10 +108,10 @@ export function circleOfKeys(x: Pt, y: Pt, size: Pt, { fonts, styles }: Setting)
   return items;
 }
 
-/** The key with a signature of at most seven signs that sounds the same. */
+/** What a player would call a key that sounds: seven signs and more become five and fewer. */
 function withSignature(key: Key): Key {
   const fifths = keyFifths(key);
-  return Math.abs(fifths) <= 7 ? key : keyAtFifths(fifths - 12 * Math.sign(fifths), key.mode);
+  return Math.abs(fifths) <= 6 ? key : keyAtFifths(fifths - 12 * Math.sign(fifths), key.mode);
 }
 
 /** The circle on a page, then a table of the fifteen signatures with their signs in the order they are written. */

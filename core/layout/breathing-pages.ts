@@ -1,0 +1,57 @@
+/** The page "Breathing in this book", with a box to write one's own long tones in; and the marks as the engraving wants them. */
+
+import type { BreathedExercise } from '../breath/breathe.js';
+import { BREATHING_TITLE, breathingPage } from '../breath/cautions.js';
+import type { Score } from '../engrave/bar.js';
+import type { EditionBreathing } from './edition.js';
+import { bodyOf, type MatterPage, measureIn, pagesOn, type Setting } from './geometry.js';
+import { textPages } from './matter/text-pages.js';
+import type { PageItem, Tag } from './page.js';
+import { baselineIn } from './prose.js';
+import { lineOf, spanOf, textItems } from './text.js';
+
+export function breathMarks(exercise: BreathedExercise | undefined): Score['breaths'] {
+  return new Map((exercise?.marks ?? []).map((mark) => [mark.afterEvent, { parenthesised: mark.fallsAway }]));
+}
+
+const ROWS = 3;
+const COLUMNS = ['Date', 'First', 'Second', 'Third', 'Longest'];
+const RULE = 0.5;
+
+/** A ruled box: date, three tries, the longest. Its top at y. */
+function recordBox(setting: Setting, left: number, width: number, y: number): { items: PageItem[]; height: number } {
+  const { styles, fonts } = setting;
+  const head = styles['table-head'];
+  const row = 1.7 * styles['table-cell'].leading;
+  const column = width / COLUMNS.length;
+  const artifact: Tag = { kind: 'artifact', type: 'layout' };
+  const top = y + head.leading + head.after;
+  const items: PageItem[] = COLUMNS.flatMap((title, i) => {
+    const edges = { left: left + i * column, right: left + (i + 1) * column };
+    const tag: Tag = { kind: 'element', type: 'TD', id: `long-tone-${i}` };
+    return textItems(lineOf([spanOf(title, head)], edges, y + baselineIn(head), head.size, 'center', fonts), tag);
+  });
+  for (let r = 0; r <= ROWS; r++) items.push({ kind: 'rect', x: left, y: top + r * row, width, height: RULE, tag: artifact });
+  for (let c = 0; c <= COLUMNS.length; c++)
+    items.push({ kind: 'rect', x: left + c * column - (c > 0 ? RULE : 0), y: top, width: RULE, height: ROWS * row, tag: artifact });
+  return { items, height: top + ROWS * row - y };
+}
+
+/** Where the last line of text on a page ends. */
+function inkEnd(page: MatterPage): number {
+  return page.items.reduce((y, item) => (item.kind === 'text' ? Math.max(y, item.run.y) : y), 0);
+}
+
+export function breathingPages(breathing: EditionBreathing, instrument: string, setting: Setting): MatterPage[] {
+  const player = `a player of this book for ${instrument}`;
+  const text = breathingPage(player, breathing.lung.words, breathing.manner, 'one beat').replace(/^# .*\n+/, '');
+  const pages = textPages({ title: BREATHING_TITLE, text, anchor: 'breathing' }, setting);
+  const last = pages.at(-1) as MatterPage;
+  const column = measureIn(bodyOf(pagesOn(setting.geometry, pages.length - 1), setting.styles), setting.styles.body.size);
+  const gap = inkEnd(last) + 1.2 * setting.styles.body.leading;
+  const below = recordBox(setting, column.left, column.width, gap);
+  const fits = gap + below.height <= column.bottom;
+  if (fits) return [...pages.slice(0, -1), { ...last, items: [...last.items, ...below.items] }];
+  const next = measureIn(bodyOf(pagesOn(setting.geometry, pages.length), setting.styles), setting.styles.body.size);
+  return [...pages, { kind: 'text', items: recordBox(setting, next.left, next.width, next.top).items }];
+}

@@ -1,0 +1,41 @@
+/** What an edition is made of, and what its pages are before they are numbered. */
+import type { Book, EditionSpec } from '../book/book.js';
+import type { BreathedExercise } from '../breath/breathe.js';
+import type { LungTime } from '../breath/lung-time.js';
+import type { Line } from '../player/line.js';
+import type { Player } from '../player/player.js';
+import type { MatterPage } from './geometry.js';
+
+/** Breath marks of an edition: for whom they were computed, how a breath is taken, and what each exercise gets. */
+export type EditionBreathing = {
+  readonly lung: LungTime;
+  readonly manner: 'in-time' | 'added-beat';
+  /** Print the line of breaths under each exercise. */
+  readonly ladders: boolean;
+  /** By exercise id. */
+  readonly exercises: ReadonlyMap<string, BreathedExercise>;
+};
+
+/** A page in its place, before numbers are printed on it. `running` is the title at its head; undefined for none. */
+export type Leaf = { readonly matter: MatterPage; readonly running: string | undefined; readonly footFolio: boolean };
+
+export type EditionContent = {
+  readonly book: Book;
+  readonly spec: EditionSpec;
+  readonly player: Player;
+  /** By exercise id; an exercise without a line is left out. */
+  readonly lines: ReadonlyMap<string, Line>;
+  /** Undefined for an edition without breath marks. */
+  readonly breathing: EditionBreathing | undefined;
+};
+
+/** Where an exercise begins: index into the arabic pages. */
+export type Place = {
+  readonly id: string;
+  readonly number: string;
+  readonly title: string;
+  readonly chapter: number;
+  readonly page: number;
+};
+
+export const exerciseAnchor = (id: string): string => `exercise ${id}`;

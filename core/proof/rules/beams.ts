@@ -1,0 +1,141 @@
+/** Rules 12 to 14: beams. */
+import type { PolygonMark } from '../../engrave/drawing.js';
+import type { Fault } from '../fault.js';
+import { heightsAt } from '../ink-shape.js';
+import { type PlacedSystem, round, systemFault } from '../placed-system.js';
+import type { ReadGroup, ReadNote, ReadStem, SystemReading } from '../read-system.js';
+import { LIMIT } from '../tolerance.js';
+
+type Stemmed = ReadNote & { readonly stem: ReadStem };
+
+type Group = { readonly notes: readonly Stemmed[]; readonly beams: readonly PolygonMark[]; readonly up: boolean };
+
+function groupsOf(reading: SystemReading): Group[] {
+  return reading.groups.flatMap((group: ReadGroup) => {
+    const notes = group.notes.map((i) => reading.events[i]).filter((e): e is Stemmed => e?.kind === 'note' && e.stem !== undefined);
+    const first = notes[0];
+    return first && notes.length > 1 ? [{ notes, beams: group.beams, up: first.stem.up }] : [];
+  });
+}
+
+/** Upper and lower edge of a beam at x, held to its ends. */
+function edges(beam: PolygonMark, x: number): readonly [number, number] {
+  const ys = heightsAt(beam.points, Math.min(beam.box.x1, Math.max(beam.box.x0, x)));
+  return [Math.min(...ys), Math.max(...ys)];
+}
+
+/** Beams that cross a stem, outermost first. */
+function beamsAt(group: Group, note: Stemmed): PolygonMark[] {
+  const { x } = note.stem;
+  const here = group.beams.filter((b) => x > b.box.x0 - 0.15 && x < b.box.x1 + 0.15);
+  return here.sort((a, b) => (group.up ? edges(a, x)[0] - edges(b, x)[0] : edges(b, x)[1] - edges(a, x)[1]));
+}
+
+/** Rule 12. */
+export function beamInk(at: PlacedSystem): Fault[] {
+  const faults: Fault[] = [];
+  for (const group of groupsOf(at.reading)) {
+    const { bar } = group.notes[0] as Stemmed;
+    for (const beam of group.beams) {
+      const middle = (beam.box.x0 + beam.box.x1) / 2;
+      const [top, bottom] = edges(beam, middle);
+      const thick = bottom - top;
+      if (Math.abs(thick - LIMIT.beam) <= LIMIT.beamSlack) continue;
+      faults.push(systemFault(12, at, bar, 'A beam has the wrong thickness.', { amount: round(thick), limit: LIMIT.beam, unit: 'sp' }));
+    }
+    for (const note of group.notes) {
+      const tops = beamsAt(group, note).map((b) => edges(b, note.stem.x)[0]);
+      const pitches = tops.slice(1).map((y, i) => Math.abs(y - (tops[i] as number)));
+      const wide = tops.length >= 3;
+      const wrong = pitches.find(
+        (p) => Math.abs(p - LIMIT.beamPitch) > LIMIT.beamSlack && !(wide && Math.abs(p - LIMIT.beamPitchWide) <= LIMIT.beamSlack),
+      );
+      if (wrong === undefined) continue;
+      faults.push(systemFault(12, at, bar, 'Beams are at the wrong distance.', { amount: round(wrong), limit: LIMIT.beamPitch, unit: 'sp' }));
+      break;
+    }
+  }
+  return faults;
+}
+
+/** An inner head is nearer to the beam than both outer ones, or the second half repeats the first. */
+function asksForFlat({ notes, up }: Group): boolean {
+  const far = notes.map((n) => (up ? n.y : -n.y));
+  const [first, last] = [far[0] as number, far.at(-1) as number];
+  if (first === last || far.slice(1, -1).some((y) => y < Math.min(first, last) - 1e-6)) return true;
+  const half = far.length / 2;
+  return far.length >= 4 && Number.isInteger(half) && far.slice(0, half).every((y, i) => y === far[half + i]);
+}
+
+function riseLimit(group: Group): number {
+  const { notes } = group;
+  const [first, last] = [notes[0] as Stemmed, notes.at(-1) as Stemmed];
+  const steps = Math.round(2 * Math.abs(last.y - first.y));
+  const limit = LIMIT.beamRise;
+  if (steps <= 1) return limit.second;
+  const white = Math.min(...notes.slice(1).map((n, i) => n.head.box.x0 - (notes[i] as Stemmed).head.box.x1));
+  const beyond = notes.every((n) => n.y <= -1.5) || notes.every((n) => n.y >= 5.5);
+  if (white < LIMIT.beamClose || beyond) return limit.close;
+  if (steps === 2) return limit.third;
+  if (steps === 3) return limit.fourth;
+  return notes.length <= LIMIT.beamShortGroup ? limit.wideShort : limit.wideLong;
+}
+
+/** Rule 13. The rise is that of the outermost beam from the first stem to the last. */
+export function beamRise(at: PlacedSystem): Fault[] {
+  return groupsOf(at.reading).flatMap((group) => {
+    const [first, last] = [group.notes[0] as Stemmed, group.notes.at(-1) as Stemmed];
+    const outer = beamsAt(group, first)[0];
+    if (!outer) return [];
+    const rise = edges(outer, last.stem.x)[0] - edges(outer, first.stem.x)[0];
+    const measured = (limit: number) => ({ amount: round(Math.abs(rise)), limit, unit: 'sp' as const });
+    if (asksForFlat(group)) {
+      if (Math.abs(rise) <= LIMIT.same) return [];
+      return [systemFault(13, at, first.bar, 'A beam slants where its notes ask for a level one.', measured(0))];
+    }
+    if (Math.abs(rise) > LIMIT.same && Math.sign(rise) !== Math.sign(last.y - first.y))
+      return [systemFault(13, at, first.bar, 'A beam slants against its notes.', measured(0))];
+    const limit = riseLimit(group);
+    return Math.abs(rise) <= limit + LIMIT.same ? [] : [systemFault(13, at, first.bar, 'A beam rises too much.', measured(limit))];
+  });
+}
+
+/** Rule 14. */
+export function beamClearance(at: PlacedSystem): Fault[] {
+  const faults: Fault[] = [];
+  for (const group of groupsOf(at.reading)) {
+    const { bar } = group.notes[0] as Stemmed;
+    for (const note of group.notes) {
+      const beams = beamsAt(group, note);
+      const inner = beams.at(-1);
+      if (!inner) continue;
+      const [top, bottom] = edges(inner, note.stem.x);
+      const length = group.up ? note.y - note.stem.end : note.stem.end - note.y;
+      // Three and more beams fill the stem inward; their innermost may come nearer by the pitch of each beyond two.
+      const reach = (group.up ? note.y - top : bottom - note.y) + Math.max(0, beams.length - 2) * LIMIT.beamPitch;
+      const white = Math.min(length, reach);
+      if (white < LIMIT.beamClear - LIMIT.same) {
+        const what = 'A beam comes too near to its heads.';
+        faults.push(systemFault(14, at, bar, what, { amount: round(white), limit: LIMIT.beamClear, unit: 'sp' }));
+        break;
+      }
+    }
+    // One staff line stays clear between the innermost beam and the first ledger line.
+    const ledger = group.notes.find((n) => (group.up ? n.y >= 5 : n.y <= -1));
+    if (!ledger) continue;
+    const hidden = group.notes
+      .filter((n) => (group.up ? n.y >= 5 : n.y <= -1))
+      .flatMap((n) => {
+        const inner = beamsAt(group, n).at(-1);
+        if (!inner) return [];
+        const [top, bottom] = edges(inner, n.stem.x);
+        return group.up ? bottom - 4 : 0 - top;
+      });
+    const deep = Math.max(...hidden);
+    if (deep > LIMIT.same) {
+      const what = 'A beam covers the staff line next to the ledger lines.';
+      faults.push(systemFault(14, at, bar, what, { amount: round(deep), limit: 0, unit: 'sp' }));
+    }
+  }
+  return faults;
+}

@@ -1,0 +1,100 @@
+/** What a book may choose from: instruments, figures, key orders, rhythms, scales, metres. Names as printed. */
+import { KEY_ORDER_NAMES } from '../../core/book/schema.js';
+import { FIGURE_GROUPS, FIGURE_LIBRARY } from '../../core/exercise/figure-library.js';
+import { type KeyOrderSpec, keyOrder, orderList } from '../../core/exercise/key-order.js';
+import { KEY_ORDERS } from '../../core/exercise/key-order-catalogue.js';
+import { RHYTHM_NAMES } from '../../core/exercise/rhythm.js';
+import { assert } from '../../core/issue.js';
+import { INSTRUMENTS, LEVELS } from '../../core/player/catalogue.js';
+import type { Clef } from '../../core/player/player.js';
+import { METRES } from '../../core/theory/metre.js';
+import { accidentalText, letterName, midi, type Pitch, pitchName } from '../../core/theory/pitch.js';
+import { SCALE_NAMES } from '../../core/theory/scale.js';
+import type { PitchView, WheelKey } from './views.js';
+
+export type InstrumentEntry = {
+  readonly id: string;
+  readonly name: string;
+  readonly family: string;
+  readonly clef: Clef;
+  readonly pitchedIn: string | undefined;
+  readonly breath: boolean;
+  readonly compass: Readonly<Record<string, { readonly low: PitchView; readonly high: PitchView }>>;
+};
+
+export type FigureEntry = {
+  readonly id: string;
+  readonly title: string;
+  readonly group: string;
+  readonly text: string;
+  readonly draws: string;
+  readonly scale: string;
+};
+
+export type OrderEntry = {
+  readonly name: string;
+  readonly title: string;
+  readonly steps: string;
+  /** Spots on the wheel, from the first key; empty for an own order. */
+  readonly spots: readonly number[];
+  readonly names: readonly string[];
+};
+
+export type Lists = {
+  readonly instruments: readonly InstrumentEntry[];
+  readonly levels: readonly string[];
+  readonly groups: readonly string[];
+  readonly figures: readonly FigureEntry[];
+  readonly orders: readonly OrderEntry[];
+  readonly rhythms: readonly { readonly name: string; readonly title: string; readonly text: string }[];
+  readonly scales: readonly string[];
+  readonly metres: readonly string[];
+  /** Round the circle of fifths from C. */
+  readonly wheel: readonly WheelKey[];
+};
+
+export const pitchView = (pitch: Pitch): PitchView => ({
+  name: pitchName(pitch),
+  shown: `${letterName(pitch.letter)}${accidentalText(pitch.alter)}${pitch.octave}`,
+  key: midi(pitch),
+});
+
+/** Place on the wheel of a chroma above C: 7 semitones are one step. */
+export const wheelSpot = (chroma: number): number => (((chroma * 7) % 12) + 12) % 12;
+
+/** `B♭` → `Bb`: as written in a book file. */
+export const plainName = (shown: string): string => shown.replaceAll('♭', 'b').replaceAll('♯', '#');
+
+function orderOf(entry: (typeof KEY_ORDERS)[number]): OrderEntry {
+  const { name, title, steps } = entry;
+  if (name === 'custom') return { name, title, steps, spots: [], names: [] };
+  const spec: KeyOrderSpec = name === 'shuffle' ? { name, seed: 1 } : { name };
+  const order = keyOrder(spec);
+  assert(order.ok, `the order ${name} needs nothing more`);
+  return { name, title, steps, spots: order.value.keys.map((key) => wheelSpot(key.chroma)), names: orderList(order.value, 0) };
+}
+
+export function listsOf(): Lists {
+  const circle = keyOrder({ name: 'fifths' });
+  assert(circle.ok, 'the circle of fifths is an order');
+  const names = orderList(circle.value, 0);
+  return {
+    instruments: INSTRUMENTS.map(({ id, name, family, clef, pitchedIn, breath, compass }) => ({
+      id,
+      name,
+      family,
+      clef,
+      pitchedIn,
+      breath,
+      compass: Object.fromEntries(LEVELS.map((level) => [level, { low: pitchView(compass[level].low), high: pitchView(compass[level].high) }])),
+    })),
+    levels: LEVELS,
+    groups: FIGURE_GROUPS,
+    figures: FIGURE_LIBRARY.map(({ id, title, group, text, draws, scale }) => ({ id, title, group, text, draws, scale })),
+    orders: KEY_ORDER_NAMES.flatMap((name) => KEY_ORDERS.filter((entry) => entry.name === name).map(orderOf)),
+    rhythms: RHYTHM_NAMES,
+    scales: SCALE_NAMES,
+    metres: METRES,
+    wheel: names.map((shown, spot) => ({ spot, shown, written: plainName(shown) })),
+  };
+}

@@ -1,0 +1,250 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { unzipSync } from 'fflate';
+import { XmlBufferInputProvider, XmlDocument, XsdValidator, xmlRegisterInputProvider } from 'libxml2-wasm';
+import { VerovioToolkit } from 'verovio/esm';
+import createVerovioModule from 'verovio/wasm';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { transposeElement } from '../../core/output/musicxml/measure.js';
+import { musicXml } from '../../core/output/musicxml/musicxml.js';
+import { mxl } from '../../core/output/musicxml/mxl.js';
+import type { Piece } from '../../core/output/piece.js';
+import type { XmlElement } from '../../core/output/xml-tree.js';
+import { INSTRUMENTS, instrumentById } from '../../core/player/catalogue.js';
+import type { Line } from '../../core/player/line.js';
+import { add, ZERO } from '../../core/theory/fraction.js';
+import { pitchName } from '../../core/theory/pitch.js';
+import { value } from '../player/fixture.js';
+import { demoLines, kindLines, pieceOf } from './exported.js';
+
+const INFO = { title: 'Wheels', work: 'A Book & More', author: 'A. Writer', copyright: '© 2026 <A. Writer>', date: '2026-03-01' };
+const exported = (line: Line, more: Partial<Piece> = {}): string => musicXml([pieceOf(line, more)], INFO);
+
+/** The schema of the W3C lies beside the repository where it is worked on; it is not part of it. */
+const SCHEMA = new URL('../../../shared/standards/musicxml-4.0/', import.meta.url);
+const SOUNDS = new URL('sounds.xml', SCHEMA);
+const schemaThere = existsSync(SCHEMA);
+
+describe.runIf(schemaThere)('the W3C schema of MusicXML 4.0, read by libxml2 (left out where the schema is not at hand)', () => {
+  let validator: XsdValidator;
+  beforeAll(() => {
+    const file = (name: string) => readFileSync(new URL(name, SCHEMA));
+    xmlRegisterInputProvider(
+      new XmlBufferInputProvider({
+        'http://www.musicxml.org/xsd/xml.xsd': file('xml.xsd'),
+        'http://www.musicxml.org/xsd/xlink.xsd': file('xlink.xsd'),
+      }),
+    );
+    const schema = XmlDocument.fromBuffer(file('musicxml.xsd'));
+    validator = XsdValidator.fromDoc(schema);
+    schema.dispose();
+  });
+
+  function faults(xml: string): string[] {
+    const document = XmlDocument.fromString(xml);
+    try {
+      validator.validate(document);
+      return [];
+    } catch (failure) {
+      return [(failure as Error).message];
+    } finally {
+      document.dispose();
+    }
+  }
+
+  it('every kind of line is valid', () => {
+    for (const line of kindLines()) expect(faults(exported(line, { systems: [0, 2], pages: [2] }))).toEqual([]);
+  });
+
+  it('a whole demo book is valid, with paper, breaths and several staves', () => {
+    const lines = demoLines([0]);
+    const pieces = lines.map((line) => {
+      const { lines: own } = pieceOf(line);
+      const shown = own.map((one) => ({ ...one, breaths: [{ afterEvent: 3 }] }));
+      return { title: `No. 1: ${line.exercise.title}`, lines: [...shown, ...own] };
+    });
+    const paper = { width: 215.9, height: 279.4, margins: { top: 18, bottom: 18, inner: 22, outer: 15 }, staff: 7.5 };
+    expect(pieces.length).toBeGreaterThan(5);
+    expect(faults(musicXml(pieces, { ...INFO, paper }))).toEqual([]);
+  });
+
+  it('a wrong order of elements is found', () => {
+    const wrong = exported(kindLines()[0] as Line).replace(
+      /<step>(.)<\/step>\s*((?:<alter>.*<\/alter>)?\s*)<octave>(.)<\/octave>/,
+      '<octave>$3</octave>$2<step>$1</step>',
+    );
+    expect(faults(wrong).join()).toMatch(/octave/);
+  });
+
+  it('every sound id is in the W3C list', () => {
+    const list = readFileSync(SOUNDS, 'utf8');
+    for (const { soundId } of INSTRUMENTS) expect(list).toContain(`"${soundId}"`);
+  });
+});
+
+/** Written name with its octave, and onset and duration in quarters, ties joined. */
+type Heard = { readonly name: string; readonly onset: number; readonly duration: number };
+
+const ours = (line: Line): Heard[] =>
+  line.events.flatMap((event) =>
+    event.kind === 'rest'
+      ? []
+      : [
+          {
+            name: pitchName(event.written),
+            onset: (4 * event.onset.n) / event.onset.d,
+            duration: (4 * event.duration.n) / event.duration.d,
+          },
+        ],
+  );
+
+const ACCIDENTALS: Readonly<Record<string, string>> = { s: '#', f: 'b', ss: '##', x: '##', ff: 'bb', n: '' };
+
+/** Id and name of a note in the reader's own format, from after its `<note `. */
+function spelledNote(text: string): [id: string, name: string] {
+  const own = text.split('</note>')[0] as string;
+  const get = (name: string) => new RegExp(`\\b${name}="([^"]*)"`).exec(own)?.[1];
+  const sign = ACCIDENTALS[get('accid') ?? get('accid.ges') ?? 'n'] ?? '?';
+  return [get('xml:id') ?? '', `${get('pname')?.toUpperCase()}${sign}${get('oct')}`];
+}
+
+describe('an independent reader (verovio) reads the same notes', () => {
+  let toolkit: VerovioToolkit;
+  beforeAll(async () => {
+    toolkit = new VerovioToolkit(await createVerovioModule());
+    toolkit.setOptions({ breaks: 'none' });
+  });
+
+  type Moment = { readonly qstamp: number; readonly on?: readonly string[]; readonly off?: readonly string[] };
+
+  function heard(xml: string): Heard[] {
+    if (!toolkit.loadData(xml)) throw new Error('not read');
+    const moments = toolkit.renderToTimemap() as unknown as readonly Moment[];
+    const ends = new Map(moments.flatMap(({ qstamp, off = [] }) => off.map((id) => [id, qstamp] as const)));
+    const score = toolkit.getMEI();
+    const spelled = new Map(score.split('<note ').slice(1).map(spelledNote));
+    // Its list of moments has the halves of tied notes apart; its score says which belong together.
+    const ties = score.matchAll(/<tie [^>]*startid="#([^"]+)" endid="#([^"]+)"/g);
+    const tied = new Map([...ties].map(([, from, to]) => [from as string, to as string]));
+    const continued = new Set(tied.values());
+    const endOf = (id: string): number => (tied.has(id) ? endOf(tied.get(id) as string) : (ends.get(id) as number));
+    return moments.flatMap(({ qstamp, on = [] }) =>
+      on.filter((id) => !continued.has(id)).map((id) => ({ name: spelled.get(id) ?? '?', onset: qstamp, duration: endOf(id) - qstamp })),
+    );
+  }
+
+  function expectSame(found: readonly Heard[], wanted: readonly Heard[]): void {
+    const round = (one: Heard) => ({ ...one, onset: Number(one.onset.toFixed(6)), duration: Number(one.duration.toFixed(6)) });
+    expect(found.map(round)).toEqual(wanted.map(round));
+  }
+
+  it('of every kind of line', () => {
+    for (const line of kindLines()) expectSame(heard(exported(line)), ours(line));
+  });
+
+  it('of every exercise of the demo books', () => {
+    const lines = demoLines([0, 2]);
+    expect(lines.length).toBeGreaterThan(20);
+    for (const line of lines) expectSame(heard(exported(line)), ours(line));
+  }, 120_000);
+
+  it('of two exercises in one file, one after the other', () => {
+    const [, a, b] = kindLines() as [Line, Line, Line];
+    const shift = (4 * a.duration.n) / a.duration.d;
+    const found = heard(musicXml([pieceOf(a), pieceOf(b)], INFO));
+    expectSame(found, [...ours(a), ...ours(b).map((one) => ({ ...one, onset: one.onset + shift }))]);
+  });
+
+  it('and a wrong pitch is seen', () => {
+    const line = kindLines()[0] as Line;
+    const wrong = exported(line).replace('<octave>4</octave>', '<octave>5</octave>');
+    expect(heard(wrong)).not.toEqual(heard(exported(line)));
+  });
+});
+
+/** diatonic, chromatic, octave-change. */
+function transposeText(id: string): string {
+  const found = transposeElement(value(instrumentById(id)).transposition);
+  return found ? (found.children as readonly XmlElement[]).map((child) => child.children).join(' ') : 'none';
+}
+
+describe('transposition by the sign convention of the W3C', () => {
+  // W3C MusicXML 4.0, transpose: what is added to the written pitch; octave-change only for an octave or more.
+  it.each([
+    ['flute', 'none'],
+    ['alto-saxophone', '-5 -9'],
+    ['baritone-saxophone', '-5 -9 -1'],
+    ['tenor-saxophone', '-1 -2 -1'],
+    ['horn-in-f', '-4 -7'],
+    ['clarinet-in-eb', '2 3'],
+    ['guitar', '0 0 -1'],
+    ['piccolo', '0 0 1'],
+    ['glockenspiel', '0 0 2'],
+  ])('%s: %s', (id, text) => expect(transposeText(id)).toBe(text));
+});
+
+describe('what is printed', () => {
+  const [first, tripletLine, signature] = kindLines() as [Line, Line, Line];
+  const xml = exported(first, { systems: [0, 2, 4], pages: [4] });
+
+  it('has breaks where the systems and pages begin, and none before the first bar', () => {
+    const breaks = [...xml.matchAll(/<measure number="(\d+)"[^>]*>\s*<print new-(system|page)="yes"\/>/g)].map((m) => `${m[1]} ${m[2]}`);
+    expect(breaks).toEqual(['3 system', '5 page']);
+  });
+
+  it('has names of keys, degrees, tempo, dynamic, slurs and dots', () => {
+    const words = [...xml.matchAll(/<words[^>]*>([^<]*)</g)].map((m) => m[1]);
+    expect(words.slice(0, 6)).toEqual(['C', '1', '2', '3', '5', 'F']);
+    for (const part of ['<per-minute>60–96</per-minute>', '<sound tempo="60"/>', '<mf/>', '<staccato/>']) expect(xml).toContain(part);
+    expect(xml.match(/<slur type="start"/g)?.length).toBe(12);
+    expect(xml.match(/<slur type="stop"/g)?.length).toBe(12);
+  });
+
+  it('has a signature with its mode, or none', () => {
+    expect(exported(signature)).toMatch(/<fifths>-1<\/fifths>\s*<mode>major<\/mode>/);
+    expect(exported(first)).toMatch(/<fifths>0<\/fifths>\s*<mode>none<\/mode>/);
+  });
+
+  it('has a breath mark on the note before the breath', () => {
+    const { lines } = pieceOf(first);
+    const marked = musicXml([{ title: '', lines: [{ ...lines[0]!, breaths: [{ afterEvent: 5 }] }] }], INFO);
+    const notes = marked.split('<note>').slice(1);
+    expect(notes.findIndex((note) => note.includes('breath-mark'))).toBe(5);
+  });
+
+  it('has tuplets that begin and end', () => {
+    const text = exported(tripletLine);
+    expect(text.match(/<tuplet type="start"/g)?.length).toBe(text.match(/<tuplet type="stop"/g)?.length);
+  });
+
+  it('keeps odd characters of titles out of the markup', () => {
+    expect(xml).toContain('<work-title>A Book &amp; More</work-title>');
+    expect(xml).toContain('© 2026 &lt;A. Writer&gt;');
+  });
+
+  it('is the same text twice', () => {
+    expect(exported(first)).toBe(exported(kindLines()[0] as Line));
+  });
+});
+
+describe('compressed', () => {
+  const xml = exported(kindLines()[0] as Line);
+
+  it('has its type first and stored, and a container that names the score', () => {
+    const bytes = mxl(xml, 'wheels', '2026-03-01');
+    const files = unzipSync(bytes);
+    expect(Object.keys(files)).toEqual(['mimetype', 'META-INF/container.xml', 'wheels.musicxml']);
+    expect(new TextDecoder().decode(bytes.subarray(30, 38))).toBe('mimetype');
+    expect(new TextDecoder().decode(bytes.subarray(38, 72))).toBe('application/vnd.recordare.musicxml');
+    expect(new TextDecoder().decode(files['META-INF/container.xml'])).toContain('full-path="wheels.musicxml"');
+    expect(new TextDecoder().decode(files['wheels.musicxml'])).toBe(xml);
+  });
+
+  it('is the same bytes twice, and dated as the book', () => {
+    expect(mxl(xml, 'a', '2026-03-01')).toEqual(mxl(xml, 'a', '2026-03-01'));
+    expect(mxl(xml, 'a', '2026-03-01')).not.toEqual(mxl(xml, 'a', '2026-03-02'));
+  });
+});
+
+it('the lines of these tests are whole', () => {
+  for (const line of kindLines()) expect(line.events.reduce((end, event) => add(end, event.duration), ZERO)).toEqual(line.duration);
+});

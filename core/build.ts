@@ -36,7 +36,12 @@ export function realiseBook(book: Book, player: Player): Result<ReadonlyMap<stri
 }
 
 /** Breath marks for every exercise that has a tempo; undefined for an instrument without breath or an edition without marks. */
-export function breatheBook(spec: EditionSpec, player: Player, lines: ReadonlyMap<string, Line>): Result<EditionBreathing | undefined> {
+export function breatheBook(
+  book: Book,
+  spec: EditionSpec,
+  player: Player,
+  lines: ReadonlyMap<string, Line>,
+): Result<EditionBreathing | undefined> {
   const { print, manner, added, breather } = spec.breath;
   if (print === 'none') return good(undefined);
   const lung = lungTime(breather, player.instrument);
@@ -44,13 +49,17 @@ export function breatheBook(spec: EditionSpec, player: Player, lines: ReadonlyMa
   if (!lung.value) return good(undefined);
   const exercises = new Map<string, BreathedExercise>();
   const issues: Issue[] = [];
-  for (const [id, line] of lines) {
-    const { dynamic } = line.exercise;
-    const own = dynamic ? lungTime(breather, player.instrument, { dynamic }) : lung;
-    const found = breatheExercise(line, (own.ok && own.value) || lung.value, { manner, added });
-    issues.push(...found.issues);
-    if (found.ok && found.value) exercises.set(id, found.value);
-  }
+  book.chapters.forEach((chapter, c) => {
+    chapter.exercises.forEach(({ id, dynamic }, e) => {
+      const line = lines.get(id);
+      if (!line) return;
+      const own = lungTime(breather, player.instrument, { dynamic });
+      if (!own.ok || !own.value) return;
+      const found = breatheExercise(line, own.value, { manner, added });
+      issues.push(...under(['chapters', c, 'exercises', e], found.issues));
+      if (found.ok && found.value) exercises.set(id, found.value);
+    });
+  });
   return good({ lung: lung.value, manner, ladders: print === 'marks-and-ladders', exercises }, issues);
 }
 
@@ -59,7 +68,7 @@ export function buildEdition(book: Book, spec: EditionSpec, fonts: Fonts): Resul
   if (!player.ok) return player;
   const lines = realiseBook(book, player.value);
   if (!lines.ok) return lines;
-  const breathing = breatheBook(spec, player.value, lines.value);
+  const breathing = breatheBook(book, spec, player.value, lines.value);
   if (!breathing.ok) return breathing;
   const document = editionDocument({ book, spec, player: player.value, lines: lines.value, breathing: breathing.value }, fonts);
   return good({ spec, player: player.value, document, lines: lines.value, breathing: breathing.value }, [

@@ -3,6 +3,7 @@
 import { realpathSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { Command, CommanderError, Option } from 'commander';
+import type { BreathCommandOptions } from './cli/breath.js';
 import { figuresCommand, instrumentsCommand, keyOrdersCommand } from './cli/lists.js';
 import { NEW_NAME, newCommand } from './cli/new.js';
 import type { ShowOptions } from './cli/show.js';
@@ -43,6 +44,20 @@ function program(terminal: Terminal, finish: (code: ExitCode) => void): Command 
     .action(async (file: string, options: ShowOptions) => {
       const { showCommand } = await import('./cli/show.js');
       finish(await showCommand(file, options, terminal));
+    });
+  command('breath <file>', 'plan the breaths of one exercise for one player')
+    .requiredOption('--exercise <id>', 'the exercise')
+    .requiredOption('--player <instrument>', 'the instrument')
+    .addOption(new Option('--level <level>', 'the reading level').choices(LEVELS))
+    .option('--tempo <number>', 'beats a minute; the slowest of the exercise if not given')
+    .option('--lung-time <seconds>', 'seconds of playing from one breath, as you know them')
+    .option('--long-tone <seconds>', 'the longest of three measured long tones')
+    .option('--age <years>', 'for an estimate, with the height')
+    .option('--height <centimeters>', 'for an estimate, with the age')
+    .addOption(new Option('--sex <sex>', 'for an estimate; may be left out').choices(['female', 'male']))
+    .action(async (file: string, options: BreathCommandOptions) => {
+      const { breathCommand } = await import('./cli/breath.js');
+      finish(await breathCommand(file, options, terminal));
     });
   command('new [file]', 'write a small book to begin from').action(async (file: string | undefined, options: { json?: boolean }) =>
     finish(await newCommand(file ?? NEW_NAME, options, terminal)),

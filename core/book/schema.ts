@@ -23,7 +23,7 @@ function found(input: unknown): string {
 const wrong = (wanted: string) => (issue: { readonly input?: unknown }) => `${found(issue.input)}; write ${wanted}.`;
 
 /** One line of text without control characters. */
-function line(wanted: string, longest = 200) {
+export function line(wanted: string, longest = 200) {
   const says = { error: wrong(`${wanted}, on one line of at most ${longest} characters`) };
   return z
     .string(says)
@@ -33,7 +33,7 @@ function line(wanted: string, longest = 200) {
 }
 
 /** One line that may be empty. */
-const optionalLine = (wanted: string) => line(wanted).or(z.literal('', { error: wrong(wanted) }));
+export const optionalLine = (wanted: string) => line(wanted).or(z.literal('', { error: wrong(wanted) }));
 
 /** Markdown in one text or as a list of lines. */
 function prose(wanted: string) {
@@ -43,7 +43,7 @@ function prose(wanted: string) {
 
 const flag = (wanted: string) => z.boolean({ error: wrong(`true or false (${wanted})`) });
 
-function number(low: number, high: number, wanted: string) {
+export function number(low: number, high: number, wanted: string) {
   const says = { error: wrong(`${wanted}, a number from ${low} to ${high}`) };
   return z.number(says).min(low, says).max(high, says);
 }
@@ -54,10 +54,10 @@ const notOneOf = (values: readonly string[]) => (issue: { readonly input?: unkno
   return `${found(issue.input)}; write one of ${values.map((value) => `"${value}"`).join(', ')}${hint || '.'}`;
 };
 
-const choice = <const T extends readonly [string, ...string[]]>(values: T) => z.enum(values, { error: notOneOf(values) });
+export const choice = <const T extends readonly [string, ...string[]]>(values: T) => z.enum(values, { error: notOneOf(values) });
 
 /** An object with these fields. Each field that is not known gets a line of the message, in the order of its keys. */
-function fields<S extends z.ZodRawShape>(wanted: string, shape: S) {
+export function fields<S extends z.ZodRawShape>(wanted: string, shape: S) {
   const known = Object.keys(shape);
   return z.strictObject(shape, {
     error: (issue) => {
@@ -71,12 +71,12 @@ function fields<S extends z.ZodRawShape>(wanted: string, shape: S) {
   });
 }
 
-function list<T extends z.ZodType>(item: T, wanted: string) {
+export function list<T extends z.ZodType>(item: T, wanted: string) {
   return z.array(item, { error: wrong(wanted) }).max(2_000, { error: `This list is too long; write at most 2000 items.` });
 }
 
-const LEVELS = ['beginner', 'intermediate', 'advanced', 'professional'] as const satisfies readonly Level[];
-const PAGES = ['letter', 'a4', '9x12', 'jis-b4'] as const satisfies readonly PageSize[];
+export const LEVELS = ['beginner', 'intermediate', 'advanced', 'professional'] as const satisfies readonly Level[];
+export const PAGES = ['letter', 'a4', '9x12', 'jis-b4'] as const satisfies readonly PageSize[];
 const BINDINGS = ['none', 'stapled', 'punched', 'perfect'] as const satisfies readonly House['binding'][];
 const DIRECTIONS = ['up', 'down', 'alternate-from-up', 'alternate-from-down'] as const satisfies readonly Directions[];
 const TURNAROUNDS = ['restart', 'repeat-last-key'] as const satisfies readonly Turnaround[];
@@ -107,12 +107,12 @@ const PADDINGS = ['flow', 'beat, long note', 'beat, rests', 'bar, long note', 'b
 const name = line('a short name of letters, digits, points and hyphens', 64).regex(/^[A-Za-z0-9][A-Za-z0-9.-]*$/, {
   error: wrong('a short name of letters, digits, points and hyphens, such as "long-tones"'),
 });
-const key = line('a note name such as "Bb" or "F#"', 8);
-const note = line('a note name with its octave, such as "Bb3"', 8);
-const staff = number(4, 12, 'the height of the staff in millimetres');
+export const key = line('a note name such as "Bb" or "F#"', 8);
+export const note = line('a note name with its octave, such as "Bb3"', 8);
+export const staff = number(4, 12, 'the height of the staff in millimetres');
 const margin = number(0, 80, 'a margin in millimetres');
 
-const spelling = fields('an object such as {"tie": "sharps", "prefer": ["C#"]}', {
+export const spelling = fields('an object such as {"tie": "sharps", "prefer": ["C#"]}', {
   tie: choice(['flats', 'sharps']).optional(),
   prefer: list(key, 'a list of key names such as ["C#"]').optional(),
 });

@@ -75,7 +75,12 @@ function joinReason(line: Line, note: LineNote, next: LineNote): BreathReason | 
 /** A semitone up to the tonic of the same statement. */
 function resolves(line: Line, note: LineNote, next: LineNote): boolean {
   const root = line.statements[next.statement]?.root;
-  return note.statement === next.statement && root !== undefined && sameClass(next.written, root) && midi(next.written) - midi(note.written) === 1;
+  return (
+    note.statement === next.statement &&
+    root !== undefined &&
+    sameClass(next.written, root) &&
+    midi(next.written) - midi(note.written) === 1
+  );
 }
 
 /** Every candidate of a line, in order, with its reason and cost. */
@@ -116,10 +121,9 @@ export function breathCandidates(line: Line): readonly Candidate[] {
  * A line as the search sees it, in flat arrays: one step for each candidate and each rest, in order of time. Times are in
  * whole notes and independent of the tempo.
  */
-export type Places = {
-  readonly candidates: readonly Candidate[];
-  readonly steps: number;
-  /** Index into `candidates`, or -1 for a rest. */
+export type Steps = {
+  readonly count: number;
+  /** Number of the candidate, or -1 for a rest. */
   readonly candidate: Int32Array;
   /** Sounding time since the step before, up to this step. */
   readonly play: Float64Array;
@@ -131,44 +135,65 @@ export type Places = {
   readonly event: Int32Array;
   /** Sounding time after the last step. */
   readonly tail: number;
-  readonly anyForbidden: boolean;
 };
 
-function flatten(line: Line): Places {
-  const candidates = breathCandidates(line);
-  const rests = line.events.filter((event) => event.kind === 'rest').length;
-  const steps = candidates.length + rests;
-  const places = {
-    candidates,
-    steps,
-    candidate: new Int32Array(steps).fill(-1),
-    play: new Float64Array(steps),
-    span: new Float64Array(steps),
-    cost: new Float64Array(steps),
-    forbidden: new Uint8Array(steps),
-    event: new Int32Array(steps),
-    anyForbidden: candidates.some((candidate) => candidate.forbidden),
-  };
+export type Places = {
+  readonly candidates: readonly Candidate[];
+  /** Steps at every candidate and rest. */
+  readonly all: Steps;
+  /** The same without the forbidden candidates; the same object where there are none. */
+  readonly allowed: Steps;
+};
+
+function stepsOf(line: Line, candidates: readonly Candidate[]): Steps {
+  const count = candidates.length + line.events.filter((event) => event.kind === 'rest').length;
+  const candidateOf = new Int32Array(count).fill(-1);
+  const play = new Float64Array(count);
+  const span = new Float64Array(count);
+  const cost = new Float64Array(count);
+  const forbidden = new Uint8Array(count);
+  const events = new Int32Array(count);
   let sounding = 0;
   let step = 0;
-  let nextCandidate = 0;
+  let next = 0;
   for (const event of line.events) {
     const length = toNumber(event.duration);
-    const candidate = candidates[nextCandidate];
-    if (event.kind === 'note') sounding += length;
-    if (event.kind === 'note' && candidate?.afterEvent !== event.index) continue;
-    places.play[step] = sounding;
-    places.span[step] = length;
-    places.event[step] = event.index;
-    if (event.kind === 'note' && candidate) {
-      places.candidate[step] = nextCandidate++;
-      places.cost[step] = candidate.cost;
-      places.forbidden[step] = candidate.forbidden ? 1 : 0;
+    const candidate = candidates[next];
+    if (event.kind === 'note') {
+      sounding += length;
+      if (candidate?.afterEvent !== event.index) continue;
+      candidateOf[step] = next++;
+      cost[step] = candidate.cost;
+      forbidden[step] = candidate.forbidden ? 1 : 0;
     }
+    play[step] = sounding;
+    span[step] = length;
+    events[step++] = event.index;
     sounding = 0;
-    step++;
   }
-  return { ...places, tail: sounding };
+  return { count, candidate: candidateOf, play, span, cost, forbidden, event: events, tail: sounding };
+}
+
+function withoutForbidden(all: Steps): Steps {
+  const keep = [...all.forbidden.keys()].filter((step) => all.forbidden[step] === 0);
+  if (keep.length === all.count) return all;
+  const play = new Float64Array(keep.length);
+  let to = 0;
+  for (let step = 0; step < all.count && to < keep.length; step++) {
+    play[to] = (play[to] as number) + (all.play[step] as number);
+    if (keep[to] === step) to++;
+  }
+  const after = all.play.subarray((keep.at(-1) ?? -1) + 1);
+  return {
+    count: keep.length,
+    candidate: Int32Array.from(keep, (step) => all.candidate[step] as number),
+    play,
+    span: Float64Array.from(keep, (step) => all.span[step] as number),
+    cost: Float64Array.from(keep, (step) => all.cost[step] as number),
+    forbidden: new Uint8Array(keep.length),
+    event: Int32Array.from(keep, (step) => all.event[step] as number),
+    tail: after.reduce((time, one) => time + one, all.tail),
+  };
 }
 
 /** Lines are values and are planned at many tempos: what depends on the line alone is worked out once. */
@@ -177,7 +202,9 @@ const known = new WeakMap<Line, Places>();
 export function placesOf(line: Line): Places {
   const found = known.get(line);
   if (found) return found;
-  const places = flatten(line);
+  const candidates = breathCandidates(line);
+  const all = stepsOf(line, candidates);
+  const places = { candidates, all, allowed: withoutForbidden(all) };
   known.set(line, places);
   return places;
 }

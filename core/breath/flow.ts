@@ -7,8 +7,9 @@
  * 0.12 to 2 L/s (tests reported by A. Jacobs); flute from mouth pressures of 6 to 11 cmH2O (Cossette et al., Respir Physiol
  * 2000;121:33). The rest is ordered by the size of reed or mouthpiece.
  */
-import { assert } from '../issue.js';
+
 import type { Dynamic } from '../exercise/exercise.js';
+import { assert } from '../issue.js';
 import type { Instrument } from '../player/player.js';
 
 /** A: bracketed by measurements found. B: partly derived from them. C: an ordering from memory, little better than a guess. */

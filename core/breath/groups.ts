@@ -86,19 +86,24 @@ export function beamGroups(line: Line): Int32Array {
   const narrow = starts(shortGroups(metre));
   const tuplets = tupletGroups(line.events);
   const places = line.events.map(({ onset }) => mod(onset, bar));
-  const spans = line.events.map(({ onset }, i) => SPANS * Math.floor((onset.n * bar.d) / (onset.d * bar.n)) + spanAt(places[i] as Fraction, wide));
+  const spans = line.events.map(
+    ({ onset }, i) => SPANS * Math.floor((onset.n * bar.d) / (onset.d * bar.n)) + spanAt(places[i] as Fraction, wide),
+  );
   const mixed = new Set(spans.filter((_, i) => tuplets[i] !== -1 || compare((line.events[i] as LineEvent).value.base, EIGHTH) < 0));
 
   const groups = new Int32Array(line.events.length).fill(-1);
   let group = -1;
-  let before = '';
+  let before = -1;
   line.events.forEach((event, i) => {
     if (event.kind === 'rest' || compare(event.value.base, EIGHTH) > 0) {
-      before = '';
+      before = -1;
       return;
     }
     const span = spans[i] as number;
-    const own = tuplets[i] === -1 ? (mixed.has(span) ? `beat ${span} ${spanAt(places[i] as Fraction, narrow)}` : `group ${span}`) : `tuplet ${tuplets[i]}`;
+    // Three kinds of group, told apart by their remainder.
+    let own = 3 * span;
+    if (tuplets[i] !== -1) own = 3 * (tuplets[i] as number) + 1;
+    else if (mixed.has(span)) own = 3 * (SPANS * span + spanAt(places[i] as Fraction, narrow)) + 2;
     if (own !== before) group++;
     before = own;
     groups[i] = group;

@@ -1,5 +1,5 @@
 /** The same line at faster and faster tempos: how many breaths it needs at each, and which fall away on the climb. */
-import { bad, error, type Issue, good, type Result } from '../issue.js';
+import { bad, error, good, type Issue, type Result } from '../issue.js';
 import type { Line } from '../player/line.js';
 import type { Fraction } from '../theory/fraction.js';
 import type { LungTime } from './lung-time.js';
@@ -31,7 +31,13 @@ export function ladder(line: Line, beat: Fraction, tempos: readonly number[], lu
   const issues: Issue[] = [];
   let below: BreathPlan | undefined;
   for (const bpm of [...new Set(tempos)].sort((a, b) => a - b)) {
-    const found: Result<BreathPlan> = breathPlan(line, { beat, bpm }, lung, options, below && { within: below.breaths, most: below.breaths.length });
+    const found: Result<BreathPlan> = breathPlan(
+      line,
+      { beat, bpm },
+      lung,
+      options,
+      below && { within: below.breaths, most: below.breaths.length },
+    );
     if (!found.ok && found.issues.some((issue) => issue.code !== 'air-runs-out')) return found;
     issues.push(...found.issues);
     const plan = found.ok ? found.value : undefined;

@@ -73,8 +73,16 @@ function secondsIssues(seconds: number, field: string, what: string): Issue[] {
   if (!Number.isFinite(seconds)) return [error('not-a-number', [field], `${what} is not a number: give it in seconds, such as 12.`)];
   if (seconds <= 0) return [error('lung-time-too-short', [field], `${what} is ${seconds} s: it must be more than zero.`)];
   if (seconds > SECONDS.absurd)
-    return [error('lung-time-too-long', [field], `${what} is ${seconds} s: nobody plays that long on one breath; give at most ${SECONDS.absurd} s.`)];
-  const confirm = (why: string) => [warning('confirm-lung-time', [field], `${what} is ${seconds} s, ${why}: please confirm that it is right.`)];
+    return [
+      error(
+        'lung-time-too-long',
+        [field],
+        `${what} is ${seconds} s: nobody plays that long on one breath; give at most ${SECONDS.absurd} s.`,
+      ),
+    ];
+  const confirm = (why: string) => [
+    warning('confirm-lung-time', [field], `${what} is ${seconds} s, ${why}: please confirm that it is right.`),
+  ];
   if (seconds <= SECONDS.confirmBelow) return confirm('which is very short');
   if (seconds >= SECONDS.confirmAbove) return confirm('which is very long');
   return [];
@@ -85,7 +93,13 @@ function rangeIssues(value: number | undefined, field: string, unit: string, { f
   if (!Number.isFinite(value)) return [error('not-a-number', [field], `The ${field} is not a number: give it in ${unit}.`)];
   if (value >= from && value <= to) return [];
   const remedy = 'leave it out and choose adult, teen or child instead';
-  return [error(`${field}-out-of-range`, [field], `The ${field} of ${value} ${unit} is outside the equations' range of ${from} to ${to} ${unit}: correct it, or ${remedy}.`)];
+  return [
+    error(
+      `${field}-out-of-range`,
+      [field],
+      `The ${field} of ${value} ${unit} is outside the equations' range of ${from} to ${to} ${unit}: correct it, or ${remedy}.`,
+    ),
+  ];
 }
 
 /** Every field that is given is checked, also those that a better one outranks. */
@@ -153,19 +167,32 @@ export function lungTime(breather: Breather, instrument: Instrument, loudness: L
     const comfortable = Math.min(cap, seconds);
     const spread = SPREAD[origin];
     const words = `about ${rounded(comfortable)}, ${why}`;
-    return { seconds: comfortable, origin, low: Math.min(cap, seconds / spread), high: Math.min(cap, seconds * spread), longTone, leastBreath, words };
+    return {
+      seconds: comfortable,
+      origin,
+      low: Math.min(cap, seconds / spread),
+      high: Math.min(cap, seconds * spread),
+      longTone,
+      leastBreath,
+      words,
+    };
   };
   if (breather.longTone) {
     const { seconds: measured, dynamic, register } = breather.longTone;
     const here = (measured * flowFactor(instrument, dynamic, register)) / factor;
     const words = `from a long tone of ${rounded(measured)}`;
-    return good(within((share / LONG_TONE_SHARE) * here, here, 'measured', words), [...issues, ...flowIssues(measured, breather, flow, instrument)]);
+    return good(within((share / LONG_TONE_SHARE) * here, here, 'measured', words), [
+      ...issues,
+      ...flowIssues(measured, breather, flow, instrument),
+    ]);
   }
   const { age, height, sex } = breather;
   const known = age !== undefined && height !== undefined;
   const capacity = known ? vitalCapacity({ age, height, sex }) : CLASS_CAPACITY[classOf(breather)];
   const full = capacity / (flow.mean * factor);
-  const words = known ? 'an estimate: measure yours' : `a rough estimate for ${classOf(breather) === 'adult' ? 'an' : 'a'} ${classOf(breather)}: measure yours`;
+  const words = known
+    ? 'an estimate: measure yours'
+    : `a rough estimate for ${classOf(breather) === 'adult' ? 'an' : 'a'} ${classOf(breather)}: measure yours`;
   return good(within(share * full, LONG_TONE_SHARE * full, known ? 'estimated' : 'class', words), issues);
 }
 

@@ -4,7 +4,7 @@ import type { Line, LineEvent } from '../player/line.js';
 import { add, type Fraction, frac, mul, toNumber } from '../theory/fraction.js';
 import { keyText } from '../theory/key.js';
 import { accidentalText, letterName } from '../theory/pitch.js';
-import { type BreathReason, type Places, placesOf } from './candidates.js';
+import { type BreathReason, type Places, placesOf, type Steps } from './candidates.js';
 import type { LungTime } from './lung-time.js';
 import { CATCH_BREATH, refilled } from './reservoir.js';
 import { type Air, breathAt, cheapestBreaths, SLACK } from './search.js';
@@ -69,19 +69,21 @@ function airOf(tempo: Beats, lung: LungTime, options: BreathOptions, bpm = tempo
   return { lungs: lung.seconds, secondsPerWhole: perWhole, breath, inTime };
 }
 
-/** One way through the steps, breathing at those for which `at` says so. */
-type Walk = { readonly breaths: { step: number; since: number; left: number; seconds: number }[]; readonly failsAt: number; readonly left: number };
+type Taken = { readonly step: number; readonly since: number; readonly left: number; readonly seconds: number };
 
-/** Plays the line and keeps count of the air; `failsAt` is the step before which it runs out, -1 if it never does. */
-function walk(places: Places, how: Air, at: (step: number) => boolean): Walk {
-  const breaths: Walk['breaths'] = [];
+/** Breaths taken; the step before which the air runs out, -1 if it never does; the air at the end. */
+type Walk = { readonly breaths: readonly Taken[]; readonly failsAt: number; readonly left: number };
+
+/** Plays the line and keeps count of the air, breathing at these steps, or at every step. */
+function walk(steps: Steps, how: Air, at?: readonly number[]): Walk {
+  const breaths: Taken[] = [];
   let air = how.lungs;
   let since = 0;
-  for (let step = 0; step < places.steps; step++) {
-    const play = (places.play[step] as number) * how.secondsPerWhole;
-    const rest = places.candidate[step] === -1;
-    const breathes = !rest && at(step);
-    const seconds = rest ? (places.span[step] as number) * how.secondsPerWhole : breathes ? breathAt(places, step, how) : 0;
+  for (let step = 0; step < steps.count; step++) {
+    const play = (steps.play[step] as number) * how.secondsPerWhole;
+    const rest = steps.candidate[step] === -1;
+    const breathes = !rest && (!at || at[breaths.length] === step);
+    const seconds = rest ? (steps.span[step] as number) * how.secondsPerWhole : breathes ? breathAt(steps, step, how) : 0;
     const sounding = breathes && how.inTime ? play - seconds : play;
     air -= sounding;
     since += sounding;
@@ -91,15 +93,13 @@ function walk(places: Places, how: Air, at: (step: number) => boolean): Walk {
     air = refilled(air, how.lungs, seconds);
     since = 0;
   }
-  air -= places.tail * how.secondsPerWhole;
-  return { breaths, failsAt: air < -SLACK ? places.steps : -1, left: air };
+  air -= steps.tail * how.secondsPerWhole;
+  return { breaths, failsAt: air < -SLACK ? steps.count : -1, left: Math.max(0, air) };
 }
-
-const everywhere = (): boolean => true;
 
 /** Smallest whole number of beats a minute at which the air lasts: a faster tempo never needs more air, so halving finds it. */
 function worksFrom(places: Places, tempo: Beats, lung: LungTime, options: BreathOptions): number | undefined {
-  const lasts = (bpm: number): boolean => walk(places, airOf(tempo, lung, options, bpm), everywhere).failsAt === -1;
+  const lasts = (bpm: number): boolean => walk(places.all, airOf(tempo, lung, options, bpm)).failsAt === -1;
   if (!lasts(FASTEST)) return undefined;
   let fails = Math.floor(tempo.bpm);
   let works = FASTEST;
@@ -113,23 +113,31 @@ function worksFrom(places: Places, tempo: Beats, lung: LungTime, options: Breath
 
 /** The note in which the air runs out even when every possible breath is taken. */
 function failingNote(line: Line, places: Places, failsAt: number): LineEvent | undefined {
-  const upTo = failsAt < places.steps ? (places.event[failsAt] as number) : line.events.length - 1;
+  const upTo = failsAt < places.all.count ? (places.all.event[failsAt] as number) : line.events.length - 1;
   return line.events.slice(0, upTo + 1).findLast((event) => event.kind === 'note');
 }
 
 function runsOut(line: Line, places: Places, tempo: Beats, lung: LungTime, options: BreathOptions): Issue {
-  const note = failingNote(line, places, walk(places, airOf(tempo, lung, options), everywhere).failsAt);
+  const note = failingNote(line, places, walk(places.all, airOf(tempo, lung, options)).failsAt);
   const key = note && line.statements[note.statement]?.writtenKey;
-  const what = note?.kind === 'note' ? `${letterName(note.written.letter)}${accidentalText(note.written.alter)}${note.written.octave}` : 'the line';
+  const what =
+    note?.kind === 'note' ? `${letterName(note.written.letter)}${accidentalText(note.written.alter)}${note.written.octave}` : 'the line';
   const where = note ? ` (note ${note.index + 1}${key ? `, in ${keyText(key)}` : ''})` : '';
   const works = worksFrom(places, tempo, lung, options);
-  const remedy = works ? `it works from ${tempoText({ beat: tempo.beat, bpm: works })}` : `no tempo up to ${FASTEST} helps: add rests or choose shorter notes`;
-  return error('air-runs-out', [], `At ${tempoText(tempo)} the air (${lung.words}) runs out in ${what}${where}, wherever one breathes: ${remedy}.`);
+  const remedy = works
+    ? `it works from ${tempoText({ beat: tempo.beat, bpm: works })}`
+    : `no tempo up to ${FASTEST} helps: add rests or choose shorter notes`;
+  return error(
+    'air-runs-out',
+    [],
+    `At ${tempoText(tempo)} the air (${lung.words}) runs out in ${what}${where}, wherever one breathes: ${remedy}.`,
+  );
 }
 
 function optionIssues(options: BreathOptions): Issue[] {
   const issues: Issue[] = [];
-  if (options.added && options.added.n <= 0) issues.push(error('added-beat-not-positive', ['added'], 'The added beat must be longer than nothing: give a note value such as 1/4.'));
+  if (options.added && options.added.n <= 0)
+    issues.push(error('added-beat-not-positive', ['added'], 'The added beat must be longer than nothing: give a note value such as 1/4.'));
   if (options.breathSeconds !== undefined && !(options.breathSeconds > 0 && options.breathSeconds <= 10))
     issues.push(error('breath-length', ['breathSeconds'], 'The length of a breath must be above 0 and at most 10 seconds.'));
   return issues;
@@ -150,21 +158,16 @@ export function breathPlan(line: Line, tempo: Beats, lung: LungTime, options: Br
   const how = airOf(tempo, lung, options);
   let wanted: Uint8Array | undefined;
   if (bounds) {
-    const within = new Set(bounds.within.map((breath) => breath.afterEvent));
-    wanted = Uint8Array.from(places.event, (event) => (within.has(event) ? 1 : 0));
+    wanted = new Uint8Array(line.events.length);
+    for (const { afterEvent } of bounds.within) wanted[afterEvent] = 1;
   }
-  const steps = cheapestBreaths(places, how, wanted, bounds?.most);
-  if (!steps) return bad(runsOut(line, places, tempo, lung, options));
-  let next = 0;
-  const taken = walk(places, how, (step) => {
-    if (steps[next] !== step) return false;
-    next++;
-    return true;
-  });
+  const found = cheapestBreaths(places, how, wanted, bounds?.most);
+  if (!found) return bad(runsOut(line, places, tempo, lung, options));
+  const taken = walk(found.steps, how, found.taken);
   let forced = 0;
   let cost = 0;
   const breaths = taken.breaths.map(({ step, since, left, seconds }): Breath => {
-    const candidate = places.candidates[places.candidate[step] as number]!;
+    const candidate = places.candidates[found.steps.candidate[step] as number]!;
     const note = line.events[candidate.afterEvent] as LineEvent;
     if (candidate.forbidden) forced++;
     cost += candidate.cost;
@@ -211,4 +214,3 @@ export function breathing(line: Line, plan: BreathPlan): BreathedLine {
   const duration = add(line.duration, shift);
   return { events, duration, seconds: toNumber(duration) * perWhole };
 }
-

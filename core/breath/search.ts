@@ -9,7 +9,7 @@
  * by air: a step is one merge of two sorted lists.
  */
 import { assert } from '../issue.js';
-import type { Places } from './candidates.js';
+import type { Places, Steps } from './candidates.js';
 import { LARGEST_SHARE, stillMissing } from './reservoir.js';
 
 /** Times in seconds. */
@@ -71,49 +71,48 @@ function growPaths(): void {
 }
 
 /** Seconds of a breath at this step. */
-export function breathAt(places: Places, step: number, how: Air): number {
-  return how.inTime ? Math.min(how.breath, LARGEST_SHARE * (places.span[step] as number) * how.secondsPerWhole) : how.breath;
+export function breathAt(steps: Steps, step: number, how: Air): number {
+  return how.inTime ? Math.min(how.breath, LARGEST_SHARE * (steps.span[step] as number) * how.secondsPerWhole) : how.breath;
 }
 
-/** Which places may be used, and what ranks first. */
-type Rules = { readonly forbiddenToo: boolean; readonly ofBreath: number; readonly ofForbidden: number };
+/** What a breath and a forbidden place add to the rank. */
+type Rules = { readonly ofBreath: number; readonly ofForbidden: number };
 
-function prepare(places: Places, how: Air): void {
-  if (breaths.length < places.steps + 1) {
-    const length = 2 * (places.steps + 1);
+function prepare(steps: Steps, how: Air): void {
+  if (breaths.length < steps.count + 1) {
+    const length = 2 * (steps.count + 1);
     [breaths, missings, ends] = [longer(breaths, length), longer(missings, length), longer(ends, length)];
   }
   const usual = stillMissing(how.breath);
-  for (let step = 0; step < places.steps; step++) {
-    const rest = places.candidate[step] === -1;
-    const seconds = rest ? (places.span[step] as number) * how.secondsPerWhole : breathAt(places, step, how);
+  for (let step = 0; step < steps.count; step++) {
+    const rest = steps.candidate[step] === -1;
+    const seconds = rest ? (steps.span[step] as number) * how.secondsPerWhole : breathAt(steps, step, how);
     breaths[step] = seconds;
     missings[step] = seconds === how.breath ? usual : stillMissing(seconds);
   }
 }
 
 /** Fills the backward answers: those after step s stand from `ends[s + 1]` to `ends[s]`. Returns the least rank, or undefined. */
-function leastRank(places: Places, how: Air, rules: Rules): number | undefined {
+function leastRank(steps: Steps, how: Air, rules: Rules): number | undefined {
   const { lungs, secondsPerWhole, inTime } = how;
   const limit = lungs + STRICTER;
   let from = 0;
   let to = 1;
   ranks[0] = 0;
-  needs[0] = places.tail * secondsPerWhole;
+  needs[0] = steps.tail * secondsPerWhole;
   if ((needs[0] as number) > limit) return undefined;
-  ends[places.steps] = 0;
-  for (let step = places.steps - 1; step >= 0; step--) {
+  ends[steps.count] = 0;
+  for (let step = steps.count - 1; step >= 0; step--) {
     ends[step] = to;
-    const play = (places.play[step] as number) * secondsPerWhole;
+    const play = (steps.play[step] as number) * secondsPerWhole;
     const missing = missings[step] as number;
-    const rest = places.candidate[step] === -1;
-    const forbidden = places.forbidden[step] === 1;
-    const mayBreathe = !rest && (!forbidden || rules.forbiddenToo);
+    const rest = steps.candidate[step] === -1;
+    const forbidden = steps.forbidden[step] === 1;
     if (ranks.length < to + 2 * (to - from)) [ranks, needs] = [longer(ranks, ranks.length * 2), longer(needs, needs.length * 2)];
     const before = play - (inTime && !rest ? (breaths[step] as number) : 0);
     const price = rest ? 0 : rules.ofBreath + (forbidden ? rules.ofForbidden : 0);
     let on = rest ? to : from;
-    let breathing = rest || mayBreathe ? from : to;
+    let breathing = from;
     let kept = to;
     let least = limit;
     while (on < to || breathing < to) {
@@ -124,7 +123,9 @@ function leastRank(places: Places, how: Air, rules: Rules): number | undefined {
       else need = Math.max(0, lungs - Math.max(0, lungs - (needs[breathing++] as number)) / missing) + before;
       if (need > limit || (kept > to && need >= least)) continue;
       least = need;
-      ranks[kept] = Math.min(onRank, breathRank);
+      const rank = Math.min(onRank, breathRank);
+      if (kept > to && ranks[kept - 1] === rank) kept--;
+      ranks[kept] = rank;
       needs[kept++] = need;
     }
     if (kept === to) return undefined;
@@ -135,27 +136,28 @@ function leastRank(places: Places, how: Air, rules: Rules): number | undefined {
 }
 
 /** The steps of the best path of exactly the least rank. */
-function cheapestOf(places: Places, how: Air, rules: Rules, least: number, wanted: Uint8Array | undefined): readonly number[] | undefined {
+function cheapestOf(steps: Steps, how: Air, rules: Rules, least: number, wanted: Uint8Array | undefined): readonly number[] | undefined {
   const { lungs, secondsPerWhole, inTime } = how;
   let labels = 1;
   cost[0] = 0;
   air[0] = lungs;
   path[0] = -1;
   let paths = 0;
-  for (let step = 0; step < places.steps; step++) {
-    const play = (places.play[step] as number) * secondsPerWhole;
+  for (let step = 0; step < steps.count; step++) {
+    const play = (steps.play[step] as number) * secondsPerWhole;
     const missing = missings[step] as number;
-    const rest = places.candidate[step] === -1;
-    const forbidden = places.forbidden[step] === 1;
-    const mayBreathe = !rest && (!forbidden || rules.forbiddenToo);
+    const rest = steps.candidate[step] === -1;
+    const forbidden = steps.forbidden[step] === 1;
     const before = play - (inTime && !rest ? (breaths[step] as number) : 0);
     const price =
-      RANK * (rules.ofBreath + (forbidden ? rules.ofForbidden : 0)) + (places.cost[step] as number) + (wanted && wanted[step] === 0 ? OUTSIDE : 0);
+      RANK * (rules.ofBreath + (forbidden ? rules.ofForbidden : 0)) +
+      (steps.cost[step] as number) +
+      (wanted && wanted[steps.event[step] as number] === 0 ? OUTSIDE : 0);
     if (labels * 2 > size) growLabels(labels * 2);
     const lowest = ends[step + 1] as number;
     let need = (ends[step] as number) - 1;
     let on = rest ? labels : 0;
-    let breathing = rest || mayBreathe ? 0 : labels;
+    let breathing = 0;
     let kept = 0;
     let most = Number.NEGATIVE_INFINITY;
     while (on < labels || breathing < labels) {
@@ -173,6 +175,7 @@ function cheapestOf(places: Places, how: Air, rules: Rules, least: number, wante
       if (need < lowest) break;
       if (has < (needs[need] as number) - SLACK) continue;
       most = has;
+      if (kept > 0 && nextCost[kept - 1] === at) kept--;
       nextCost[kept] = at;
       nextAir[kept] = has;
       if (plays || rest) nextPath[kept++] = path[from] as number;
@@ -187,26 +190,31 @@ function cheapestOf(places: Places, how: Air, rules: Rules, least: number, wante
     [cost, nextCost, air, nextAir, path, nextPath] = [nextCost, cost, nextAir, air, nextPath, path];
     labels = kept;
   }
-  const steps: number[] = [];
-  for (let at = path[0] as number; at !== -1; at = pathBack[at] as number) steps.push(pathStep[at] as number);
-  return steps.reverse();
+  const taken: number[] = [];
+  for (let at = path[0] as number; at !== -1; at = pathBack[at] as number) taken.push(pathStep[at] as number);
+  return taken.reverse();
+}
+
+/** The steps that the search went through, and which of them are breaths, in order. */
+export type Found = { readonly steps: Steps; readonly taken: readonly number[] };
+
+function best(steps: Steps, how: Air, rules: Rules, wanted: Uint8Array | undefined): Found | undefined {
+  prepare(steps, how);
+  const least = leastRank(steps, how, rules);
+  const taken = least === undefined ? undefined : cheapestOf(steps, how, rules, least, wanted);
+  return taken && { steps, taken };
 }
 
 /**
- * Steps of `places` at which to breathe, in order: fewest forbidden places, then fewest breaths, then fewest outside
- * `wanted` (1 for each step that is wanted), then the least cost of the places. With `most`, never more breaths than that:
- * where it binds, the number of breaths ranks before the forbidden places. Undefined if the air runs out whatever is done.
+ * Where to breathe: fewest forbidden places, then fewest breaths, then fewest outside `wanted` (1 for each event after which
+ * a breath is wanted), then the least cost of the places. With `most`, never more breaths than that: where it binds, the
+ * number of breaths ranks before the forbidden places. Undefined if the air runs out whatever is done.
  */
-export function cheapestBreaths(places: Places, how: Air, wanted?: Uint8Array, most = Number.POSITIVE_INFINITY): readonly number[] | undefined {
+export function cheapestBreaths(places: Places, how: Air, wanted?: Uint8Array, most = Number.POSITIVE_INFINITY): Found | undefined {
   assert(how.lungs > 0 && how.secondsPerWhole > 0 && how.breath > 0, 'lungs, tempo and breath above zero');
-  prepare(places, how);
-  const best = (rules: Rules): readonly number[] | undefined => {
-    const least = leastRank(places, how, rules);
-    return least === undefined ? undefined : cheapestOf(places, how, rules, least, wanted);
-  };
-  const found =
-    best({ forbiddenToo: false, ofBreath: 1, ofForbidden: FIRST }) ??
-    (places.anyForbidden ? best({ forbiddenToo: true, ofBreath: 1, ofForbidden: FIRST }) : undefined);
-  if (!found || found.length <= most) return found;
-  return best({ forbiddenToo: true, ofBreath: FIRST, ofForbidden: 1 });
+  const { all, allowed } = places;
+  const placesFirst = { ofBreath: 1, ofForbidden: FIRST };
+  const found = best(allowed, how, placesFirst, wanted) ?? (all === allowed ? undefined : best(all, how, placesFirst, wanted));
+  if (!found || found.taken.length <= most) return found;
+  return best(all, how, { ofBreath: FIRST, ofForbidden: 1 }, wanted);
 }

@@ -35,10 +35,20 @@ export const tempoText = ({ beat, bpm }: Beats): string => `${beatText(beat)} = 
 
 export function tempoIssues(tempo: { readonly beat: Fraction | undefined; readonly bpm: number }): Issue[] {
   const issues: Issue[] = [];
-  if (!tempo.beat || !(tempo.beat.n > 0)) issues.push(error('tempo-without-note', ['tempo'], 'The tempo has no note value: say which note is counted, such as 1/4 for a quarter.'));
-  if (!Number.isFinite(tempo.bpm)) issues.push(error('not-a-number', ['tempo'], 'The tempo is not a number: give beats a minute, such as 96.'));
+  if (!tempo.beat || !(tempo.beat.n > 0))
+    issues.push(
+      error('tempo-without-note', ['tempo'], 'The tempo has no note value: say which note is counted, such as 1/4 for a quarter.'),
+    );
+  if (!Number.isFinite(tempo.bpm))
+    issues.push(error('not-a-number', ['tempo'], 'The tempo is not a number: give beats a minute, such as 96.'));
   else if (tempo.bpm <= 0 || tempo.bpm > LARGEST)
-    issues.push(error('tempo-out-of-range', ['tempo'], `The tempo of ${tempo.bpm} beats a minute makes no sense: give a number above 0 and at most ${LARGEST}.`));
+    issues.push(
+      error(
+        'tempo-out-of-range',
+        ['tempo'],
+        `The tempo of ${tempo.bpm} beats a minute makes no sense: give a number above 0 and at most ${LARGEST}.`,
+      ),
+    );
   return issues;
 }
 
@@ -50,8 +60,12 @@ export function tempoRungs(start: number, goal: number, rungs = 4): Result<reado
   const beat = { n: 1, d: 4 };
   const issues = [...tempoIssues({ beat, bpm: start }), ...tempoIssues({ beat, bpm: goal })];
   if (issues.length > 0) return bad(...issues);
-  if (goal < start) return bad(error('goal-below-start', ['tempo'], `The goal tempo ${goal} is below the start ${start}: a ladder climbs; exchange the two.`));
-  if (!Number.isInteger(rungs) || rungs < 2) return bad(error('ladder-rungs', ['rungs'], `A ladder needs a whole number of rungs, at least 2, not ${rungs}.`));
+  if (goal < start)
+    return bad(
+      error('goal-below-start', ['tempo'], `The goal tempo ${goal} is below the start ${start}: a ladder climbs; exchange the two.`),
+    );
+  if (!Number.isInteger(rungs) || rungs < 2)
+    return bad(error('ladder-rungs', ['rungs'], `A ladder needs a whole number of rungs, at least 2, not ${rungs}.`));
   if (goal === start) return good([start]);
   const all = [start, ...METRONOME.filter((number) => number > start && number < goal), goal];
   const gaps = Math.min(rungs, all.length) - 1;

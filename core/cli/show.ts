@@ -1,51 +1,20 @@
 /** `twelvefold show`: every note of one exercise for one player. */
-import type { Book, EditionSpec } from '../book/book.js';
-import { LEVEL_DEFAULT } from '../book/defaults.js';
-import type { Exercise, Level } from '../exercise/exercise.js';
-import { bad, error, good, type Result, under } from '../issue.js';
-import { didYouMean } from '../nearest.js';
-import { instrumentById } from '../player/catalogue.js';
+import type { Book } from '../book/book.js';
+import { breatheExercise } from '../breath/breathe.js';
+import { lungTime } from '../breath/lung-time.js';
+import type { Level } from '../exercise/exercise.js';
 import { compassText } from '../player/compass.js';
 import type { Line } from '../player/line.js';
-import { realise } from '../player/realise.js';
 import { div, text } from '../theory/fraction.js';
 import { keyText } from '../theory/key.js';
 import { barLength, metreText } from '../theory/metre.js';
 import { midi, pitchName } from '../theory/pitch.js';
-import { editionPlayer } from './check.js';
+import { breathJson } from './breath.js';
+import { findEdition, lineOf } from './find.js';
 import { openFile } from './open.js';
 import { EXIT, type ExitCode, type Terminal, table, tellIssues, tellJson } from './terminal.js';
 
 export type ShowOptions = { readonly exercise: string; readonly player: string; readonly level?: Level; readonly json?: boolean };
-
-function findExercise(book: Book, id: string): Result<{ exercise: Exercise; path: readonly (string | number)[] }> {
-  const all = book.chapters.flatMap((chapter, c) =>
-    chapter.exercises.map((exercise, e) => ({ exercise, path: ['chapters', c, 'exercises', e] })),
-  );
-  const found = all.find((it) => it.exercise.id === id);
-  if (found) return good(found);
-  const ids = all.map((it) => it.exercise.id);
-  const remedy = didYouMean(id, ids) || `; choose one of ${ids.slice(0, 12).join(', ')}${ids.length > 12 ? ' …' : '.'}`;
-  return bad(error('unknown-exercise', [], `The book has no exercise "${id}"${remedy}`));
-}
-
-/** The edition of the book for this instrument (and level, if one is given); one with the program's defaults if the book has none. */
-function findEdition(book: Book, instrument: string, level: Level | undefined): EditionSpec {
-  const own = book.editions.find((edition) => edition.instrument === instrument && (level === undefined || edition.level === level));
-  const plain = { compass: undefined, spelling: book.spelling, staff: undefined, page: undefined, breath: book.breath };
-  return own ?? { instrument, level: level ?? LEVEL_DEFAULT, ...plain };
-}
-
-function lineOf(book: Book, options: ShowOptions): Result<Line> {
-  const instrument = instrumentById(options.player);
-  if (!instrument.ok) return instrument;
-  const found = findExercise(book, options.exercise);
-  if (!found.ok) return found;
-  const player = editionPlayer(findEdition(book, instrument.value.id, options.level));
-  if (!player.ok) return player;
-  const line = realise(found.value.exercise, player.value);
-  return { ...line, issues: under(found.value.path, line.issues) };
-}
 
 type Row = {
   readonly index: number;
@@ -93,6 +62,16 @@ function shownTable(line: Line): string {
   return table([head, ...rows]);
 }
 
+/** Breaths of the working tempo and the count at each rung, as the edition would print them; undefined where none are printed. */
+function breathsOf(book: Book, options: ShowOptions, line: Line): object | undefined {
+  const spec = findEdition(book, line.player.instrument.id, options.level);
+  const { print, manner, added, breather } = spec.breath;
+  const lung = print === 'none' ? undefined : lungTime(breather, line.player.instrument, { dynamic: line.exercise.dynamic });
+  if (!lung?.ok || !lung.value) return undefined;
+  const found = breatheExercise(line, lung.value, { manner, added });
+  return found.ok && found.value ? { lungTime: lung.value.words, ...breathJson(found.value.ladder) } : undefined;
+}
+
 export async function showCommand(name: string, options: ShowOptions, terminal: Terminal): Promise<ExitCode> {
   const { book, file } = await openFile(name, terminal);
   const line = book.ok ? lineOf(book.value, options) : book;
@@ -110,6 +89,7 @@ export async function showCommand(name: string, options: ShowOptions, terminal: 
         duration: text(value.duration),
         leftOut: value.leftOut.map(keyText),
         notes: rowsOf(value),
+        breaths: book.ok ? breathsOf(book.value, options, value) : undefined,
       }),
     });
   } else {

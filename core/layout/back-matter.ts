@@ -1,6 +1,7 @@
 /** Appendices of an edition: charts, indexes, ladder and record sheet, each only if the book asks for it. */
 import { drawSnippet } from '../engrave/snippet.js';
 import type { Figure } from '../exercise/figure.js';
+import type { Keep, KeyPart } from '../keep.js';
 import { compassText } from '../player/compass.js';
 import { type Key, keyAtFifths, keyFifths, keyText, transposeKey } from '../theory/key.js';
 import { classText, intervalBetween, type Pitch, pitchName, stepOf, transpose } from '../theory/pitch.js';
@@ -114,13 +115,16 @@ export function backMatter(
   setting: Setting,
   before: number,
   space: Pt,
+  keep: Keep,
 ): { leaves: Leaf[]; sections: BackSection[] } {
   const { extras } = content.book;
   const leaves: Leaf[] = [];
   const sections: BackSection[] = [];
-  const add = (wanted: boolean, title: string, anchor: string, build: (own: Setting) => MatterPage[]): void => {
+  const { instrument, compass, level } = content.player;
+  const add = (wanted: boolean, title: string, anchor: string, from: KeyPart, build: (own: Setting) => MatterPage[]): void => {
     if (!wanted) return;
-    const pages = build({ ...setting, geometry: pagesOn(setting.geometry, leaves.length) });
+    const geometry = pagesOn(setting.geometry, leaves.length);
+    const pages = keep(['back', anchor, geometry.side, instrument.id, compass, level, from], () => build({ ...setting, geometry }));
     sections.push({ title, anchor, page: before + leaves.length });
     leaves.push(...pages.map((matter): Leaf => ({ matter, running: title, footFolio: false })));
   };
@@ -131,13 +135,17 @@ export function backMatter(
     return tempo ? `${tempo.from}–${tempo.to}` : '';
   };
   const record = places.map((p) => ({ number: p.number, title: p.title, goal: goal(p.id) }));
-  add(extras.compassChart, 'The Compass of This Book', 'compass', (own) => compassPages(content, own, space));
-  add(extras.keyChart, 'Keys and Signatures', 'key-chart', (own) => keyChartPages(concert ? { concert } : {}, own));
-  add(extras.scaleAppendix, 'Scales', 'scales', (own) => scalePages(content, own, space));
-  add(extras.metronomeLadder, 'Metronome Ladder', 'metronome-ladder', (own) => [metronomeLadderPage(own)]);
-  add(extras.practiceRecord, 'Practice Record', 'practice-record', (own) => practiceRecordPages({ exercises: record, weeks: 10 }, own));
-  add(extras.figureIndex, 'Index of Figures', 'figure-index', (own) => figureIndexPages(figureEntries(content, places), own));
-  add(extras.keyIndex, 'Index of Keys', 'key-index', (own) => keyIndexPages(keyEntries(content, places), own));
+  add(extras.compassChart, 'The Compass of This Book', 'compass', undefined, (own) => compassPages(content, own, space));
+  add(extras.keyChart, 'Keys and Signatures', 'key-chart', undefined, (own) => keyChartPages(concert ? { concert } : {}, own));
+  add(extras.scaleAppendix, 'Scales', 'scales', undefined, (own) => scalePages(content, own, space));
+  add(extras.metronomeLadder, 'Metronome Ladder', 'metronome-ladder', undefined, (own) => [metronomeLadderPage(own)]);
+  add(extras.practiceRecord, 'Practice Record', 'practice-record', record, (own) =>
+    practiceRecordPages({ exercises: record, weeks: 10 }, own),
+  );
+  const figures = extras.figureIndex ? figureEntries(content, places) : [];
+  add(extras.figureIndex, 'Index of Figures', 'figure-index', figures, (own) => figureIndexPages(figures, own));
+  const keys = extras.keyIndex ? keyEntries(content, places) : [];
+  add(extras.keyIndex, 'Index of Keys', 'key-index', keys, (own) => keyIndexPages(keys, own));
   return { leaves, sections };
 }
 

@@ -4,6 +4,7 @@ import { pageSize, staffHeight } from '../book/defaults.js';
 import { PAGE_SIZES } from '../book/page-size.js';
 import { BREATHING_TITLE } from '../breath/cautions.js';
 import type { Fonts } from '../engrave/metrics.js';
+import { type Keep, type KeyPart, makeAnew } from '../keep.js';
 import { mmToPt, type Pt, spaceOf } from '../units.js';
 import { backMatter } from './back-matter.js';
 import { breathingPages, breathMarks } from './breathing-pages.js';
@@ -25,15 +26,16 @@ const chapterAnchor = (id: string): string => `chapter ${id}`;
 const plain = (matter: MatterPage): Leaf => ({ matter, running: undefined, footFolio: false });
 
 /** The line of breaths under an exercise. */
-function footOf(words: string | undefined, anchor: string, width: Pt, setting: Setting): Pick<MusicBlock, 'foot'> {
-  return words === undefined ? {} : { foot: exerciseFoot(words, anchor, width, setting) };
+function footOf(words: string | undefined, anchor: string, width: Pt, setting: Setting, keep: Keep): Pick<MusicBlock, 'foot'> {
+  return words === undefined ? {} : { foot: keep(['foot', words, anchor, width], () => exerciseFoot(words, anchor, width, setting)) };
 }
 
 type Body = { readonly leaves: readonly Leaf[]; readonly places: readonly Place[]; readonly chapterPages: readonly number[] };
 
 /** Chapters from a first right-hand page on. */
-function bodyPages(content: EditionContent, setting: Setting, space: Pt): Body {
+function bodyPages(content: EditionContent, setting: Setting, space: Pt, keep: Keep): Body {
   const { book, lines, breathing } = content;
+  const same = content.keeper?.same ?? (() => undefined);
   const { geometry, styles, fonts } = setting;
   const shapeOf = shapeCache(fonts, (line) => breathMarks(breathing?.exercises.get(line.exercise.id)));
   const width = bodyOf(geometry, styles).width;
@@ -45,10 +47,8 @@ function bodyPages(content: EditionContent, setting: Setting, space: Pt): Body {
     if (book.house.chaptersOnRight && leaves.length % 2 === 1) leaves.push(plain(blankPage()));
     chapterPages.push(leaves.length);
     const own = { ...setting, geometry: pagesOn(geometry, leaves.length) };
-    const opening = chapterOpening(
-      { title: chapter.title, number: `Chapter ${c + 1}`, text: chapter.text, anchor: chapterAnchor(chapter.id) },
-      own,
-    );
+    const words = { title: chapter.title, number: `Chapter ${c + 1}`, text: chapter.text, anchor: chapterAnchor(chapter.id) };
+    const opening = keep(['opening', words, own.geometry.side], () => chapterOpening(words, own));
     const blocks: MusicBlock[] = [];
     for (const exercise of chapter.exercises) {
       number++;
@@ -62,13 +62,15 @@ function bodyPages(content: EditionContent, setting: Setting, space: Pt): Body {
         instruction: exercise.instruction,
         notes: versionNotes(line),
       };
+      const breathed = breathing?.exercises.get(exercise.id);
+      const setFrom = ['block', same(line), breathed && same(breathed), width, space];
       places.push({ id: exercise.id, number: text.number, title: exercise.title, chapter: c, page: 0 });
       blocks.push({
         id: exercise.id,
-        block: exerciseBlock(line, width, space, shapeOf),
-        heading: exerciseHeading(text, width, setting),
+        block: keep(setFrom, () => exerciseBlock(line, width, space, shapeOf)),
+        heading: keep(['heading', text, width], () => exerciseHeading(text, width, setting)),
         words: musicWords(text.number, line),
-        ...footOf(breathing?.ladders ? breathing.exercises.get(exercise.id)?.words : undefined, text.anchor, width, setting),
+        ...footOf(breathing?.ladders ? breathed?.words : undefined, text.anchor, width, setting, keep),
       });
     }
     const first = leaves.length + opening.pages.length - 1;
@@ -189,25 +191,33 @@ function frontLeaves(
   content: EditionContent,
   setting: Setting,
   entries: readonly ContentsEntry[],
+  keep: Keep,
 ): { leaves: Leaf[]; outline: OutlineEntry[] } {
   const { book, player } = content;
   const instrument = player.instrument.name;
-  const leaves: Leaf[] = [plain(titlePage({ ...book, instrument }, setting))];
-  leaves.push(plain(copyrightPage({ ...book, instrument }, { ...setting, geometry: pagesOn(setting.geometry, 1) })));
+  const { title, subtitle, author, publisher, copyright, date } = book;
+  const named = [title, subtitle, author, publisher, copyright, date, instrument];
+  const leaves: Leaf[] = [
+    plain(keep(['title-page', named], () => titlePage({ ...book, instrument }, setting))),
+    plain(keep(['copyright', named], () => copyrightPage({ ...book, instrument }, { ...setting, geometry: pagesOn(setting.geometry, 1) }))),
+  ];
   const outline: OutlineEntry[] = [];
-  const add = (title: string, anchor: string, build: (own: Setting) => MatterPage[]): void => {
-    const pages = build({ ...setting, geometry: pagesOn(setting.geometry, leaves.length) });
+  const add = (title: string, anchor: string, from: KeyPart, build: (own: Setting) => MatterPage[]): void => {
+    const geometry = pagesOn(setting.geometry, leaves.length);
+    const pages = keep(['front', anchor, geometry.side, from], () => build({ ...setting, geometry }));
     leaves.push(...pages.map((matter): Leaf => ({ matter, running: title, footFolio: false })));
     outline.push({ title, anchor, children: [] });
   };
-  add('Contents', 'contents', (own) => contentsPages(entries, own));
-  if (book.preface) add('Preface', 'preface', (own) => textPages({ title: 'Preface', text: book.preface, anchor: 'preface' }, own));
+  add('Contents', 'contents', entries, (own) => contentsPages(entries, own));
+  if (book.preface)
+    add('Preface', 'preface', book.preface, (own) => textPages({ title: 'Preface', text: book.preface, anchor: 'preface' }, own));
   if (book.howToUse)
-    add('How to Use This Book', 'how-to-use', (own) =>
+    add('How to Use This Book', 'how-to-use', book.howToUse, (own) =>
       textPages({ title: 'How to Use This Book', text: book.howToUse, anchor: 'how-to-use' }, own),
     );
   const { breathing } = content;
-  if (breathing) add(BREATHING_TITLE, 'breathing', (own) => breathingPages(breathing, instrument, own));
+  if (breathing)
+    add(BREATHING_TITLE, 'breathing', [breathing.lung, breathing.manner, instrument], (own) => breathingPages(breathing, instrument, own));
   if (leaves.length % 2 === 1) leaves.push(plain(blankPage()));
   return { leaves, outline };
 }
@@ -236,16 +246,20 @@ export function editionDocument(content: EditionContent, fonts: Fonts): Document
   const margins = { top: mmToPt(top), bottom: mmToPt(bottom), inner: mmToPt(inner), outer: mmToPt(outer) };
   const geometry: Geometry = { width: mmToPt(size.width), height: mmToPt(size.height), margins, side: 'right' };
   const setting: Setting = { geometry, fonts, styles: typeStyles(staff), language: book.language };
-  const body = bodyPages(content, setting, spaceOf(staff));
+  const held = content.keeper?.keep ?? makeAnew;
+  const ground = [size, margins, staff, book.language];
+  const keep: Keep = (key, make) => held([...ground, ...key], make);
+  const body = bodyPages(content, setting, spaceOf(staff), keep);
   const back = backMatter(
     content,
     body.places,
     { ...setting, geometry: pagesOn(geometry, body.leaves.length) },
     body.leaves.length,
     spaceOf(staff),
+    keep,
   );
   const entries = contentsEntries(content, body, back.sections);
-  const front = frontLeaves(content, setting, entries);
+  const front = frontLeaves(content, setting, entries, keep);
   const instrument = player.instrument.name;
   const backOutline = back.sections.map((s): OutlineEntry => ({ title: s.title, anchor: s.anchor, children: [] }));
   const pages = [

@@ -2,6 +2,7 @@
 import type { Book, EditionSpec } from '../book/book.js';
 import type { BreathedExercise } from '../breath/breathe.js';
 import type { LungTime } from '../breath/lung-time.js';
+import type { Keeper } from '../keep.js';
 import type { Line } from '../player/line.js';
 import type { Player } from '../player/player.js';
 import type { MatterPage } from './geometry.js';
@@ -27,6 +28,8 @@ export type EditionContent = {
   readonly lines: ReadonlyMap<string, Line>;
   /** Undefined for an edition without breath marks. */
   readonly breathing: EditionBreathing | undefined;
+  /** Holds what did not change since the last setting; everything is made anew without it. */
+  readonly keeper?: Pick<Keeper, 'keep' | 'same'>;
 };
 
 /** Where an exercise begins: index into the arabic pages. */

@@ -36,11 +36,11 @@ function ticksPerQuarter(performances: readonly Performance[]): number {
 
 const event = (one: { type: string; [field: string]: unknown }): MidiEvent => ({ deltaTime: 0, ...one }) as MidiEvent;
 
-/** A bar's length as a time signature: the metre's own, or one in the smallest unit that holds it. */
+/** A bar's length as a time signature: the metre's own, or one in the smallest unit that holds it, at most sixty-fourths. */
 function signature(length: Fraction, metre: Metre): { numerator: number; denominator: number } {
   let denominator = metre.unit;
-  while (!Number.isInteger((length.n * denominator) / length.d)) denominator *= 2;
-  return { numerator: (length.n * denominator) / length.d, denominator };
+  while (denominator < 64 && (length.n * denominator) % length.d !== 0) denominator *= 2;
+  return { numerator: Math.ceil((length.n * denominator) / length.d), denominator };
 }
 
 function conductor(performance: Performance, title: string, tick: (at: Fraction) => number): TimedMidi[] {

@@ -72,7 +72,7 @@ function defaultTempo(line: Line): Beats {
 }
 
 /** Every written bar with its place and length in time; a breath lengthens the bar that its note ends in or at. */
-function soundedBars(line: Line, score: Score, plan: BreathPlan | undefined, start: Fraction): SoundedBar[] {
+function soundedBars(score: Score, plan: BreathPlan | undefined, start: Fraction): SoundedBar[] {
   let onset = start;
   let written = ZERO;
   let next = 0;
@@ -150,7 +150,7 @@ export function perform(line: Line, options: PerformanceOptions = {}): Result<Pe
       },
     ];
   });
-  const bars = soundedBars(line, score, plan, start);
+  const bars = soundedBars(score, plan, start);
   const last = bars.at(-1);
   assert(last, 'a line has a bar');
   const statements = line.statements.map(

@@ -108,11 +108,14 @@ function turnedFrom(root: Pitch, exercise: Exercise, mode: Mode, compass: Compas
   return { option: { root, tones }, changed };
 }
 
+/** Every way to play the figure in a key with notes turned back at the limits of the compass, with the number of such notes. */
+export function turnings(exercise: Exercise, fit: KeyFit, player: Player): { readonly option: Option; readonly changed: number }[] {
+  return rootsNear(fit.writtenKey.tonic, player.compass).flatMap((root) => turnedFrom(root, exercise, fit.key.mode, player.compass) ?? []);
+}
+
 /** Where the figure can be played in a key with the fewest notes turned back at the limits of the compass. */
 export function turnKey(exercise: Exercise, fit: KeyFit, player: Player): KeyFit {
-  const found = rootsNear(fit.writtenKey.tonic, player.compass).flatMap(
-    (root) => turnedFrom(root, exercise, fit.key.mode, player.compass) ?? [],
-  );
+  const found = turnings(exercise, fit, player);
   const fewest = Math.min(...found.map((one) => one.changed));
   return { ...fit, options: found.filter((one) => one.changed === fewest).map((one) => one.option), turned: true };
 }

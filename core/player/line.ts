@@ -45,6 +45,8 @@ export type PlacedStatement = Statement & {
   readonly duration: Fraction;
   /** The figure was turned at the limit of the compass in this key. */
   readonly turned: boolean;
+  /** The root is held through the statement instead of the figure (a member of a set, in a key that does not fit it). */
+  readonly held?: boolean;
 };
 
 export type Line = {

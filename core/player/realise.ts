@@ -3,6 +3,7 @@ import type { ConcertKey, Exercise } from '../exercise/exercise.js';
 import { keyId, planRoute, type Route, type Statement } from '../exercise/route.js';
 import { assert, bad, error, good, type Issue, note, type Result } from '../issue.js';
 import { add, equal, type Fraction, sub, ZERO } from '../theory/fraction.js';
+import { UNISON } from '../theory/interval.js';
 import { type Key, keyText, transposeKey } from '../theory/key.js';
 import { chroma, midi, type Pitch, type PitchClass, transpose } from '../theory/pitch.js';
 import { compassText, inCompass } from './compass.js';
@@ -26,7 +27,7 @@ import { simplified, soundingChroma, writtenKey } from './spelling.js';
 import { type Timed, timeLine } from './timing.js';
 
 /** Chroma above concert C of the key that the route begins on. */
-function firstChroma(exercise: Exercise, player: Player): number {
+export function firstChroma(exercise: Exercise, player: Player): number {
   const { start, order } = exercise;
   if (start.kind === 'concert') return chroma(start.key);
   if (start.kind === 'written') return soundingChroma(chroma(start.key), player);
@@ -37,9 +38,9 @@ function firstChroma(exercise: Exercise, player: Player): number {
 type Plan = { readonly route: Route; readonly fits: ReadonlyMap<string, KeyFit>; readonly leftOut: readonly Key[] };
 
 /** The route with a fit for each of its keys, after the exercise's remedy for misfits. */
-function planKeys(exercise: Exercise, player: Player): Result<Plan> {
+function planKeys(exercise: Exercise, player: Player, without: ReadonlySet<string>): Result<Plan> {
   const from = firstChroma(exercise, player);
-  const route = planRoute(exercise, from);
+  const route = planRoute(exercise, from, without);
   const keys = new Map(route.statements.map(({ key }) => [keyId(key), key]));
   const fits = new Map([...keys].map(([id, key]) => [id, fitKey(exercise, key, player)]));
   const misfits = [...fits].filter(([, fit]) => fit.options.length === 0);
@@ -50,7 +51,7 @@ function planKeys(exercise: Exercise, player: Player): Result<Plan> {
 
   if (exercise.misfit.kind === 'leave-out' && misfits.length < fits.size) {
     const leftOut = misfits.map(([, fit]) => fit.writtenKey);
-    const shorter = planRoute(exercise, from, new Set(misfits.map(([id]) => id)));
+    const shorter = planRoute(exercise, from, new Set([...without, ...misfits.map(([id]) => id)]));
     return good({ route: shorter, fits, leftOut }, [told('keys-left-out', 'is left out')]);
   }
   if (exercise.misfit.kind === 'turn') {
@@ -69,19 +70,19 @@ function planKeys(exercise: Exercise, player: Player): Result<Plan> {
 }
 
 /** With misfit `level`, a player for whom some key does not fit gets the compass of that level for this exercise. */
-function planWithRemedy(exercise: Exercise, player: Player): { plan: Result<Plan>; player: Player } {
-  const plan = planKeys(exercise, player);
+function planWithRemedy(exercise: Exercise, player: Player, without: ReadonlySet<string>): { plan: Result<Plan>; player: Player } {
+  const plan = planKeys(exercise, player, without);
   if (plan.ok || exercise.misfit.kind !== 'level') return { plan, player };
   const wider = { ...player, compass: player.instrument.compass[exercise.misfit.level] };
-  return { plan: planKeys(exercise, wider), player: wider };
+  return { plan: planKeys(exercise, wider, without), player: wider };
 }
 
 /** The tones in the order a statement plays them. */
-const asPlayed = (tones: readonly Sung[], statement: Statement): readonly Sung[] =>
+export const asPlayed = (tones: readonly Sung[], statement: Statement): readonly Sung[] =>
   statement.direction === 'up' ? tones : [...tones].reverse();
 
 /** Key numbers of the notes of a statement in the order played. */
-function keyNumbers(option: Option, statement: Statement): number[] {
+export function keyNumbers(option: Option, statement: Statement): number[] {
   const root = midi(option.root);
   return asPlayed(option.tones, statement).flatMap((tone) => (tone ? [root + tone.interval.semitones] : []));
 }
@@ -98,7 +99,7 @@ function nearest(tone: PitchClass, to: Pitch, compass: Compass): Pitch | undefin
 /** Written pitch of the closing note: the root just played, if that is the note; else the nearest octave of it. */
 function closingPitch(ending: ConcertKey, exercise: Exercise, player: Player, last: Chosen, lastNote: Pitch): Result<Pitch> {
   const { tonic } = writtenKey(printedKey(exercise, ending), player);
-  if (exercise.ending === 'long-root' && inCompass(last.option.root, player.compass)) return good(last.option.root);
+  if (exercise.ending === 'long-root' && inCompass(last.root, player.compass)) return good(last.root);
   const found = nearest(tonic, lastNote, player.compass);
   if (found) return good(found);
   return bad(
@@ -110,8 +111,16 @@ function closingPitch(ending: ConcertKey, exercise: Exercise, player: Player, la
   );
 }
 
-/** A statement with the placement that the register plan chose. */
-type Chosen = { readonly statement: Statement; readonly fit: KeyFit; readonly option: Option; readonly tones: readonly Sung[] };
+/** A statement with its placement: the written pitch of degree 1, and the tones in the order played. */
+export type Chosen = {
+  readonly statement: Statement;
+  readonly writtenKey: Key;
+  readonly root: Pitch;
+  readonly tones: readonly Sung[];
+  readonly turned: boolean;
+  /** The root is held for the whole statement instead of the figure. */
+  readonly held: boolean;
+};
 
 function choose(exercise: Exercise, plan: Plan, player: Player): Chosen[] {
   const stops = plan.route.statements.map((statement) => {
@@ -125,9 +134,30 @@ function choose(exercise: Exercise, plan: Plan, player: Player): Chosen[] {
   );
   return stops.map(({ statement, fit }, i) => {
     const option = fit.options[register[i] as number] as Option;
-    return { statement, fit, option, tones: asPlayed(option.tones, statement) };
+    const { writtenKey, turned } = fit;
+    return { statement, writtenKey, root: option.root, tones: asPlayed(option.tones, statement), turned, held: false };
   });
 }
+
+/** The slots of a held statement made one, up to its last tone; rests that fill up after it stay. */
+function withHeld(timed: readonly Timed[], chosen: readonly Chosen[]): readonly Timed[] {
+  if (!chosen.some((stop) => stop.held)) return timed;
+  return chosen
+    .flatMap(({ held, tones }, s) => {
+      const own = timed.filter((slot) => slot.statement === s);
+      if (!held) return own;
+      const last = own.findLastIndex((slot) => slot.tone !== undefined && tones[slot.tone] !== undefined);
+      const first = own[0] as Timed;
+      const end = own[last] as Timed;
+      const duration = sub(add(end.onset, end.duration), first.onset);
+      const { tuplet: _, ...plain } = first.value;
+      const one: Timed = { statement: s, tone: 0, onset: first.onset, duration, value: plain };
+      return [one, ...own.slice(last + 1)];
+    })
+    .concat(timed.filter((slot) => slot.statement === chosen.length));
+}
+
+const HELD: Sung = { interval: UNISON, degree: '1' };
 
 /** Gives every stretch of time its note or rest. */
 function eventsOf(
@@ -143,8 +173,9 @@ function eventsOf(
     end = add(slot.onset, slot.duration);
     const { statement, onset, duration, value } = slot;
     const stop = chosen[statement];
-    const tone = stop && slot.tone !== undefined ? stop.tones[slot.tone] : undefined;
-    const pitch = stop ? tone && transpose(stop.option.root, tone.interval) : closing;
+    const sung = stop && slot.tone !== undefined ? stop.tones[slot.tone] : undefined;
+    const tone = stop?.held && slot.tone !== undefined ? HELD : sung;
+    const pitch = stop ? tone && transpose(stop.root, tone.interval) : closing;
     if (!pitch) return { kind: 'rest', index, statement, onset, duration, value };
     const written = exercise.simpleSpelling ? simplified(pitch) : pitch;
     return {
@@ -165,50 +196,65 @@ function eventsOf(
 function placed(chosen: readonly Chosen[], timed: readonly Timed[], duration: Fraction, player: Player): PlacedStatement[] {
   const onsets: Fraction[] = [];
   for (const slot of timed) onsets[slot.statement] ??= slot.onset;
-  return chosen.map(({ statement, fit, option }, i) => {
+  return chosen.map(({ statement, writtenKey, root, turned, held }, i) => {
     const onset = onsets[i] as Fraction;
     return {
       ...statement,
-      writtenKey: fit.writtenKey,
-      soundingKey: transposeKey(fit.writtenKey, player.instrument.transposition),
-      root: option.root,
+      writtenKey,
+      soundingKey: transposeKey(writtenKey, player.instrument.transposition),
+      root,
       onset,
       duration: sub(onsets[i + 1] ?? duration, onset),
-      turned: fit.turned,
+      turned,
+      ...(held ? { held } : {}),
     };
   });
 }
 
 /**
- * The line of an exercise for a player: first key, route, spelling, register, then time. Issues: `figure-too-wide` at
- * ['figure'] when the figure does not fit in some key and no remedy helps, `closing-note-outside-compass` at
- * ['ending']; notes `keys-left-out` and `figure-turned` when a remedy changed the line. With misfit `level` the line's
- * player has the compass of that level if it was needed.
+ * The line when the placement of every statement is known: closing note and time. Issue `closing-note-outside-compass`
+ * at ['ending'].
  */
-export function realise(exercise: Exercise, reader: Player): Result<Line> {
-  const { plan: planned, player } = planWithRemedy(exercise, reader);
-  if (!planned.ok) return planned;
-  const { route, leftOut } = planned.value;
-  const chosen = choose(exercise, planned.value, player);
+export function lineFrom(
+  exercise: Exercise,
+  player: Player,
+  route: Route,
+  chosen: readonly Chosen[],
+  leftOut: readonly Key[],
+): Result<Line> {
   const last = chosen.at(-1);
   assert(last, 'a route has a statement');
   let closing: Pitch | undefined;
   if (route.endingKey) {
-    const tone = last.tones.findLast((one) => one !== undefined);
+    const tone = last.held ? HELD : last.tones.findLast((one) => one !== undefined);
     assert(tone, 'a figure has a note');
-    const found = closingPitch(route.endingKey, exercise, player, last, transpose(last.option.root, tone.interval));
+    const found = closingPitch(route.endingKey, exercise, player, last, transpose(last.root, tone.interval));
     if (!found.ok) return found;
     closing = found.value;
   }
-  const { events, duration } = timeLine(exercise, chosen.length, closing !== undefined);
-  const line: Line = {
+  const timed = timeLine(exercise, chosen.length, closing !== undefined);
+  const events = withHeld(timed.events, chosen);
+  return good({
     exercise,
     player,
-    statements: placed(chosen, events, duration, player),
+    statements: placed(chosen, events, timed.duration, player),
     events: eventsOf(events, chosen, closing, exercise, player),
     turnaround: route.turnaround,
-    duration,
+    duration: timed.duration,
     leftOut,
-  };
-  return good(line, planned.issues);
+  });
+}
+
+/**
+ * The line of an exercise for a player: first key, route, spelling, register, then time. `without` names keys (by
+ * `keyId`) that are not to be played at all. Issues: `figure-too-wide` at ['figure'] when the figure does not fit in some
+ * key and no remedy helps, `closing-note-outside-compass` at ['ending']; notes `keys-left-out` and `figure-turned` when a
+ * remedy changed the line. With misfit `level` the line's player has the compass of that level if it was needed.
+ */
+export function realise(exercise: Exercise, reader: Player, without: ReadonlySet<string> = new Set()): Result<Line> {
+  const { plan: planned, player } = planWithRemedy(exercise, reader, without);
+  if (!planned.ok) return planned;
+  const { route, leftOut } = planned.value;
+  const line = lineFrom(exercise, player, route, choose(exercise, planned.value, player), leftOut);
+  return line.ok ? good(line.value, planned.issues) : line;
 }

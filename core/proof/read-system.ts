@@ -181,7 +181,9 @@ function readGroups(beams: readonly PolygonMark[], under: readonly (readonly num
     for (const g of known) groups.splice(groups.indexOf(g), 1);
     groups.push(joined);
   });
-  return groups.map((g) => ({ beams: g.beams, notes: [...g.notes].sort((a, b) => a - b) })).sort((a, b) => (a.notes[0] ?? 0) - (b.notes[0] ?? 0));
+  return groups
+    .map((g) => ({ beams: g.beams, notes: [...g.notes].sort((a, b) => a - b) }))
+    .sort((a, b) => (a.notes[0] ?? 0) - (b.notes[0] ?? 0));
 }
 
 type Bare = { readonly kind: 'note' | 'rest'; readonly head: GlyphMark };

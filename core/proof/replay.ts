@@ -43,7 +43,13 @@ export type PlayedNote = {
   readonly duration: Fraction;
 };
 
-export type PlayedRest = { readonly kind: 'rest'; readonly system: number; readonly event: number; readonly bar: number; readonly duration: Fraction };
+export type PlayedRest = {
+  readonly kind: 'rest';
+  readonly system: number;
+  readonly event: number;
+  readonly bar: number;
+  readonly duration: Fraction;
+};
 
 export type Played = PlayedNote | PlayedRest;
 
@@ -125,7 +131,18 @@ function playedNote(event: ReadNote, index: number, reading: SystemReading, at: 
   const alter = state.inForce.get(step) ?? (tie ? state.carried.get(step) : undefined) ?? usual;
   if (tiedTo) state.carried.set(step, alter);
   else state.carried.delete(step);
-  return { kind: 'note', system: at.system, event: index, bar: at.bar, step, alter, sign, tiedFrom: tie !== undefined, tiedTo, duration: at.duration };
+  return {
+    kind: 'note',
+    system: at.system,
+    event: index,
+    bar: at.bar,
+    step,
+    alter,
+    sign,
+    tiedFrom: tie !== undefined,
+    tiedTo,
+    duration: at.duration,
+  };
 }
 
 /** Notes joined by ties, rests with their time, in order. */

@@ -95,5 +95,4 @@ export const LIMIT = {
 
   /** Rule 25, in points. */
   pageBox: 0.01,
-  runWidth: 0.02,
 } as const;

@@ -51,7 +51,9 @@ export function beamInk(at: PlacedSystem): Fault[] {
         (p) => Math.abs(p - LIMIT.beamPitch) > LIMIT.beamSlack && !(wide && Math.abs(p - LIMIT.beamPitchWide) <= LIMIT.beamSlack),
       );
       if (wrong === undefined) continue;
-      faults.push(systemFault(12, at, bar, 'Beams are at the wrong distance.', { amount: round(wrong), limit: LIMIT.beamPitch, unit: 'sp' }));
+      faults.push(
+        systemFault(12, at, bar, 'Beams are at the wrong distance.', { amount: round(wrong), limit: LIMIT.beamPitch, unit: 'sp' }),
+      );
       break;
     }
   }

@@ -24,7 +24,11 @@ export function ownersOf(reading: SystemReading): Map<Mark, readonly number[]> {
     for (const ledger of event.ledgers) own(ledger, i);
   });
   for (const group of reading.groups) for (const beam of group.beams) owners.set(beam, group.notes);
-  for (const tie of reading.ties) owners.set(tie.mark, [tie.from, tie.to].flatMap((i) => (i === undefined ? [] : [i])));
+  for (const tie of reading.ties)
+    owners.set(
+      tie.mark,
+      [tie.from, tie.to].flatMap((i) => (i === undefined ? [] : [i])),
+    );
   return owners;
 }
 
@@ -118,7 +122,8 @@ export function halfSpace(at: PlacedSystem, fonts: Fonts): Fault[] {
     const before = reading.barlines[event.bar - 1];
     const after = reading.barlines[event.bar];
     for (const mark of marks) {
-      const limit = mark.role === 'accidental' || mark.role === 'dot' || mark.role === 'flag' ? LIMIT.accidentalToBarline : LIMIT.stemToBarline;
+      const limit =
+        mark.role === 'accidental' || mark.role === 'dot' || mark.role === 'flag' ? LIMIT.accidentalToBarline : LIMIT.stemToBarline;
       const ink = inkOf(mark, fonts);
       const left = before ? Math.min(...ink.map((b) => b.x0)) - before.x1 : Number.POSITIVE_INFINITY;
       const right = after ? after.x0 - Math.max(...ink.map((b) => b.x1)) : Number.POSITIVE_INFINITY;
@@ -194,7 +199,8 @@ export function ledgerLines(at: PlacedSystem): Fault[] {
   });
   const used = new Set<Mark>(notes.flatMap((n) => n.ledgers));
   for (const mark of drawing.marks) {
-    if (mark.role === 'ledger' && !used.has(mark)) faults.push(systemFault(16, at, barAtX(at, mark.box.x0), 'A ledger line belongs to no head.'));
+    if (mark.role === 'ledger' && !used.has(mark))
+      faults.push(systemFault(16, at, barAtX(at, mark.box.x0), 'A ledger line belongs to no head.'));
   }
   return faults;
 }

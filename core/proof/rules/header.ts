@@ -1,6 +1,5 @@
 /** Rules 4 and 5: the signs at the start of a system, and key signatures wherever they stand. */
 import type { GlyphMark } from '../../engrave/drawing.js';
-import { GLYPH } from '../../engrave/glyphs.js';
 import type { Fonts } from '../../engrave/metrics.js';
 import type { Clef } from '../../player/player.js';
 import { type Key, keyFifths } from '../../theory/key.js';
@@ -27,7 +26,8 @@ export function headerGaps(at: PlacedSystem): Fault[] {
     faults.push(systemFault(4, at, 0, what, { amount: round(amount), limit: round(limit), unit: 'sp' }));
   if (!clefMark || !reading.clef) return [systemFault(4, at, 0, 'The system has no clef that can be read.')];
   const due = at.firstBar === 0;
-  if (due !== (time !== undefined)) faults.push(systemFault(4, at, 0, due ? 'The time signature is missing.' : 'A time signature is printed where none is due.'));
+  if (due !== (time !== undefined))
+    faults.push(systemFault(4, at, 0, due ? 'The time signature is missing.' : 'A time signature is printed where none is due.'));
   const indent = clefMark.box.x0 - reading.staffLeft;
   if (indent < 0 || indent > LIMIT.clefIndent + LIMIT.same) tell('The clef is indented wrongly.', indent, LIMIT.clefIndent);
   const key = headerSignature(reading);
@@ -71,7 +71,8 @@ const FLATS: Readonly<Record<Clef, string>> = {
   bass: 'B2 E3 A2 D3 G2 C3 F2',
 };
 
-const stepsOf = (names: string): number[] => names.split(' ').map((name) => stepOf(parsePitch(name) as { letter: number; alter: number; octave: number }));
+const stepsOf = (names: string): number[] =>
+  names.split(' ').map((name) => stepOf(parsePitch(name) as { letter: number; alter: number; octave: number }));
 
 /** What is wrong with the signs as those of a signature of so many fifths; `cancels` are the fifths taken back. */
 export function signatureFault(signs: readonly GlyphMark[], clef: Clef, fifths: number, cancels: number): string | undefined {
@@ -132,7 +133,3 @@ export function keySignatures(exercise: PlacedExercise, keys: readonly Key[] | u
   }
   return faults;
 }
-
-/** True for the glyphs that a signature may consist of. */
-export const isSignatureSign = (code: number): boolean =>
-  code === GLYPH.accidentalSharp || code === GLYPH.accidentalFlat || code === GLYPH.accidentalNatural;

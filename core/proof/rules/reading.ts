@@ -1,13 +1,23 @@
 /** Rules 6, 7 and 15: what a player reads off the page against what is to be played. */
 import type { Line, LineNote } from '../../player/line.js';
-import { add, compare, equal, type Fraction, mod, mul, frac, sum, text, ZERO } from '../../theory/fraction.js';
-import { naturalSemitones } from '../../theory/interval.js';
+import { add, compare, equal, type Fraction, frac, mod, mul, sum, text, ZERO } from '../../theory/fraction.js';
 import { barLength, beatStarts, eighthGroups, metreText } from '../../theory/metre.js';
 import { midi, type Pitch, pitchName, stepOf } from '../../theory/pitch.js';
 import type { Fault } from '../fault.js';
 import { type PlacedExercise, type PlacedSystem, systemFault } from '../placed-system.js';
 import type { ReadGroup, ReadNote } from '../read-system.js';
-import { drawnDuration, letterOf, type Played, type PlayedBar, type PlayedNote, playedPitch, type Ratios, replay, type Sounded, sounded } from '../replay.js';
+import {
+  drawnDuration,
+  letterOf,
+  type Played,
+  type PlayedBar,
+  type PlayedNote,
+  playedPitch,
+  type Ratios,
+  replay,
+  type Sounded,
+  sounded,
+} from '../replay.js';
 
 /** Tuplets of the line: what each number stands for. */
 export function ratiosOf(line: Line): Ratios {
@@ -36,16 +46,12 @@ function soundsAs(note: LineNote, line: Line): boolean {
   return stepOf(note.written) + steps === stepOf(note.sounding) && midi(note.written) + semitones === midi(note.sounding);
 }
 
-const rung = (degree: number): number => (degree > 0 ? degree - 1 : degree);
-
-/** Letter of the degree in the written key: `b3` in A flat is a C. Degrees below the tonic count down. */
+/** Letter of the degree in the written key: `b3` in A flat is a C. Degree -7 is the seventh below, of the same letter. */
 function spelledInKey(note: LineNote, line: Line): boolean {
   const statement = line.statements[note.statement];
   if (!statement || line.exercise.simpleSpelling) return true;
-  const degree = Number(/-?\d+$/.exec(note.degree)?.[0] ?? Number.NaN);
-  const below = note.degree.includes('-');
-  const letter = statement.writtenKey.tonic.letter + (below ? Math.abs(degree) - 1 : rung(degree));
-  return letterOf(letter) === note.written.letter;
+  const degree = Number(/\d+$/.exec(note.degree)?.[0] ?? Number.NaN);
+  return letterOf(statement.writtenKey.tonic.letter + degree - 1) === note.written.letter;
 }
 
 /** Rule 6. */
@@ -58,7 +64,15 @@ export function replayTest(exercise: PlacedExercise, bars: readonly PlayedBar[])
   const drawn = heard.filter((h): h is Sounded & { note: PlayedNote } => h.note !== undefined);
   const last = exercise.systems.length - 1;
   if (drawn.length !== notes.length) {
-    faults.push(tell(6, exercise, last, exercise.systems[last]?.firstBar ?? 0, `The page has ${drawn.length} notes and the line has ${notes.length}.`));
+    faults.push(
+      tell(
+        6,
+        exercise,
+        last,
+        exercise.systems[last]?.firstBar ?? 0,
+        `The page has ${drawn.length} notes and the line has ${notes.length}.`,
+      ),
+    );
   }
   for (let i = 0; i < Math.min(drawn.length, notes.length); i++) {
     const { note, bar, system } = drawn[i] as (typeof drawn)[number];
@@ -77,11 +91,24 @@ export function replayTest(exercise: PlacedExercise, bars: readonly PlayedBar[])
   }
   for (const note of notes) {
     const bar = Math.floor((note.onset.n * length.d) / (note.onset.d * length.n));
-    const system = Math.max(0, exercise.systems.findLastIndex((s) => s.firstBar <= bar));
+    const system = Math.max(
+      0,
+      exercise.systems.findLastIndex((s) => s.firstBar <= bar),
+    );
     if (!soundsAs(note, line)) {
-      faults.push(tell(6, exercise, system, bar, `Note ${note.index + 1}, written ${pitchName(note.written)}, does not sound ${pitchName(note.sounding)} on this instrument.`));
+      faults.push(
+        tell(
+          6,
+          exercise,
+          system,
+          bar,
+          `Note ${note.index + 1}, written ${pitchName(note.written)}, does not sound ${pitchName(note.sounding)} on this instrument.`,
+        ),
+      );
     } else if (!spelledInKey(note, line)) {
-      faults.push(tell(6, exercise, system, bar, `Note ${note.index + 1}, ${pitchName(note.written)}, is not degree ${note.degree} of its key.`));
+      faults.push(
+        tell(6, exercise, system, bar, `Note ${note.index + 1}, ${pitchName(note.written)}, is not degree ${note.degree} of its key.`),
+      );
     }
   }
   return faults;
@@ -113,8 +140,10 @@ export function courtesies(exercise: PlacedExercise, bars: readonly PlayedBar[])
         inForce.set(note.step, note.alter);
       }
       const name = pitchName(playedPitch(note));
-      if (due && note.sign === undefined) faults.push(tell(7, exercise, note.system, index, `${name} carries no reminder after the bar before.`));
-      if (!due && !needed && note.sign !== undefined) faults.push(tell(7, exercise, note.system, index, `${name} carries a sign it does not need.`));
+      if (due && note.sign === undefined)
+        faults.push(tell(7, exercise, note.system, index, `${name} carries no reminder after the bar before.`));
+      if (!due && !needed && note.sign !== undefined)
+        faults.push(tell(7, exercise, note.system, index, `${name} carries a sign it does not need.`));
     }
   });
   return faults;
@@ -142,16 +171,27 @@ export function metre(exercise: PlacedExercise, bars: readonly PlayedBar[]): Fau
   const length = barLength(line.exercise.metre);
   const first = exercise.systems[0]?.reading.time;
   if (first && (first.beats !== line.exercise.metre.beats || first.unit !== line.exercise.metre.unit)) {
-    faults.push(tell(15, exercise, 0, 0, `The time signature reads ${first.beats}/${first.unit} and should read ${metreText(line.exercise.metre)}.`));
+    faults.push(
+      tell(15, exercise, 0, 0, `The time signature reads ${first.beats}/${first.unit} and should read ${metreText(line.exercise.metre)}.`),
+    );
   }
   bars.forEach((bar, index) => {
     const total = sum(bar.events.map((e) => e.duration));
     const system = bar.events[0]?.system ?? 0;
-    if (!equal(total, length)) faults.push(tell(15, exercise, system, index, `The bar holds ${text(total)} and should hold ${text(length)}.`));
+    if (!equal(total, length))
+      faults.push(tell(15, exercise, system, index, `The bar holds ${text(total)} and should hold ${text(length)}.`));
   });
   const count = mul(line.duration, frac(length.d, length.n));
   if (!equal(count, frac(bars.length))) {
-    faults.push(tell(15, exercise, exercise.systems.length - 1, Math.max(0, bars.length - 1), `The exercise has ${bars.length} bars and should have ${text(count)}.`));
+    faults.push(
+      tell(
+        15,
+        exercise,
+        exercise.systems.length - 1,
+        Math.max(0, bars.length - 1),
+        `The exercise has ${bars.length} bars and should have ${text(count)}.`,
+      ),
+    );
   }
   faults.push(...durations(exercise, bars), ...beamFaults(exercise, length));
   return faults;
@@ -164,7 +204,9 @@ function durations(exercise: PlacedExercise, bars: readonly PlayedBar[]): Fault[
   for (let i = 0; i < Math.min(notes.length, drawn.length); i++) {
     const [meant, found] = [notes[i] as LineNote, drawn[i] as Sounded];
     if (equal(meant.duration, found.duration)) continue;
-    return [tell(15, exercise, found.system, found.bar, `Note ${i + 1} lasts ${text(found.duration)} and should last ${text(meant.duration)}.`)];
+    return [
+      tell(15, exercise, found.system, found.bar, `Note ${i + 1} lasts ${text(found.duration)} and should last ${text(meant.duration)}.`),
+    ];
   }
   return [];
 }
@@ -193,6 +235,3 @@ function beamFaults(exercise: PlacedExercise, length: Fraction): Fault[] {
     });
   });
 }
-
-/** Semitones of a letter: kept with the reader, so that the sum of written pitch and transposition is its own. */
-export const semitonesOf = (step: number): number => naturalSemitones(step);

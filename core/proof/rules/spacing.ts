@@ -1,7 +1,8 @@
 /** Rules 17 to 19: spacing, width and evenness of systems. */
-import { idealAdvance, STYLE } from '../../engrave/style.js';
-import type { Fonts } from '../../engrave/metrics.js';
+
 import type { Mark } from '../../engrave/drawing.js';
+import type { Fonts } from '../../engrave/metrics.js';
+import { idealAdvance, STYLE } from '../../engrave/style.js';
 import { toNumber } from '../../theory/fraction.js';
 import { barLength } from '../../theory/metre.js';
 import type { Fault } from '../fault.js';
@@ -29,16 +30,21 @@ function columnInk(event: ReadEvent, at: PlacedSystem, right: number): Mark[] {
   const { marks } = at.reading.drawing;
   const own = event.kind === 'note' ? [event.stem?.mark, event.flag, event.accidental, ...event.ledgers] : [];
   const dots = marks.filter((m) => m.role === 'dot' && m.box.x0 > event.head.box.x1 - 0.01 && m.box.x1 < right);
-  return [event.head, ...own, ...dots, ...marks.filter((m) => m.role === 'degree' && Math.abs((m.box.x0 + m.box.x1) / 2 - centre) < 1.5)].filter(
-    (m): m is Mark => m !== undefined,
-  );
+  return [
+    event.head,
+    ...own,
+    ...dots,
+    ...marks.filter((m) => m.role === 'degree' && Math.abs((m.box.x0 + m.box.x1) / 2 - centre) < 1.5),
+  ].filter((m): m is Mark => m !== undefined);
 }
 
 export function advancesOf(exercise: PlacedExercise, at: PlacedSystem, fonts: Fonts): Advance[] {
   const { events } = at.reading;
   const length = barLength(exercise.line.exercise.metre);
   const ratios = ratiosOf(exercise.line);
-  const ink = events.map((e, i) => columnInk(e, at, events[i + 1]?.head.box.x0 ?? Number.POSITIVE_INFINITY).flatMap((m) => inkOf(m, fonts)));
+  const ink = events.map((e, i) =>
+    columnInk(e, at, events[i + 1]?.head.box.x0 ?? Number.POSITIVE_INFINITY).flatMap((m) => inkOf(m, fonts)),
+  );
   return events.flatMap((event, i): Advance[] => {
     const next = events[i + 1];
     if (!next || next.bar !== event.bar) return [];
@@ -66,13 +72,25 @@ export function spacing(at: PlacedSystem, advances: readonly Advance[]): Fault[]
     if (known === undefined) widths.set(one.duration, one.width);
     else if (Math.abs(one.width / known - 1) > LIMIT.equalAdvance) {
       const what = 'A note takes another width than an equal one of its system.';
-      faults.push(systemFault(17, at, one.bar, what, { amount: round(100 * Math.abs(one.width / known - 1), 1), limit: 100 * LIMIT.equalAdvance, unit: '%' }));
+      faults.push(
+        systemFault(17, at, one.bar, what, {
+          amount: round(100 * Math.abs(one.width / known - 1), 1),
+          limit: 100 * LIMIT.equalAdvance,
+          unit: '%',
+        }),
+      );
     }
   }
   for (const one of advances) {
     for (const [duration, width] of widths) {
       if (duration >= one.duration || one.width >= width * (1 - LIMIT.equalAdvance)) continue;
-      faults.push(systemFault(17, at, one.bar, 'A longer note takes less room than a shorter one.', { amount: round(one.width), limit: round(width), unit: 'sp' }));
+      faults.push(
+        systemFault(17, at, one.bar, 'A longer note takes less room than a shorter one.', {
+          amount: round(one.width),
+          limit: round(width),
+          unit: 'sp',
+        }),
+      );
     }
   }
   const [quarter, eighth] = [widths.get(1 / 4), widths.get(1 / 8)];
@@ -107,13 +125,26 @@ export function systemWidth(exercise: PlacedExercise, advances: readonly (readon
   exercise.systems.forEach((at, i) => {
     const { reading } = at;
     const off = Math.abs(at.x + reading.staffLeft * at.scale - at.left);
-    if (off > LIMIT.width) faults.push(systemFault(18, at, undefined, 'The system does not begin at the edge of the text block.', { amount: round(off), limit: LIMIT.width, unit: 'pt' }));
+    if (off > LIMIT.width)
+      faults.push(
+        systemFault(18, at, undefined, 'The system does not begin at the edge of the text block.', {
+          amount: round(off),
+          limit: LIMIT.width,
+          unit: 'pt',
+        }),
+      );
     const lastLine = reading.barlines.at(-1);
     const courtesy = reading.signatures.some((s) => s.after === reading.barlines.length);
     if (!lastLine) faults.push(systemFault(18, at, undefined, 'The system has no barline at its end.'));
     else if (!courtesy && Math.abs(lastLine.x1 - reading.staffRight) * at.scale > LIMIT.width) {
       const gap = Math.abs(lastLine.x1 - reading.staffRight) * at.scale;
-      faults.push(systemFault(18, at, reading.barlines.length - 1, 'The staff does not end at the last barline.', { amount: round(gap), limit: LIMIT.width, unit: 'pt' }));
+      faults.push(
+        systemFault(18, at, reading.barlines.length - 1, 'The staff does not end at the last barline.', {
+          amount: round(gap),
+          limit: LIMIT.width,
+          unit: 'pt',
+        }),
+      );
     }
     if (justified(at)) return;
     const over = at.x + reading.staffRight * at.scale - at.right;
@@ -144,7 +175,9 @@ const rhythms = (at: PlacedSystem): Set<string> => {
 /** Rule 19. A last system left at natural width is no neighbour to compare with. */
 export function evenness(exercise: PlacedExercise, advances: readonly (readonly Advance[])[]): Fault[] {
   const faults: Fault[] = [];
-  const filled = exercise.systems.map((at, i) => ({ at, factor: factorOf(advances[i] as readonly Advance[]) })).filter(({ at }) => justified(at));
+  const filled = exercise.systems
+    .map((at, i) => ({ at, factor: factorOf(advances[i] as readonly Advance[]) }))
+    .filter(({ at }) => justified(at));
   const [least, most] = LIMIT.ratio;
   const ratios = filled.map(({ factor }) => (factor === undefined ? undefined : ratioOf(factor)));
   filled.forEach(({ at }, i) => {

@@ -8,7 +8,8 @@ type Stemmed = ReadNote & { readonly stem: ReadStem };
 
 const MIDDLE = 2;
 
-const stemmed = (reading: SystemReading): Stemmed[] => reading.events.filter((e): e is Stemmed => e.kind === 'note' && e.stem !== undefined);
+const stemmed = (reading: SystemReading): Stemmed[] =>
+  reading.events.filter((e): e is Stemmed => e.kind === 'note' && e.stem !== undefined);
 const lengthOf = (note: Stemmed): number => Math.abs(note.stem.end - note.y);
 
 /** Rule 8. Three and more flags lengthen a stem by the pitch of a beam each (Gould p. 15 ff., second-hand). */
@@ -70,7 +71,9 @@ export function stemDirection(at: PlacedSystem): Fault[] {
     const wrong = notes.filter((n) => n.stem.up !== wanted);
     if (wrong.length === 0) continue;
     const what =
-      wrong.length < notes.length ? 'The stems of a beam point both ways.' : `The stems of a beam point ${way(!wanted)} and should point ${way(wanted)}.`;
+      wrong.length < notes.length
+        ? 'The stems of a beam point both ways.'
+        : `The stems of a beam point ${way(!wanted)} and should point ${way(wanted)}.`;
     faults.push(systemFault(10, at, first.bar, what));
   }
   return faults;

@@ -1,0 +1,198 @@
+/**
+ * The proof of a finished edition: every rule over every system, exercise and page. Each drawing is drawn once, and only
+ * the systems of one exercise are held at a time, so that a large book needs no more memory than a small one.
+ */
+import { pageSize, staffHeight } from '../book/defaults.js';
+import { PAGE_SIZES } from '../book/page-size.js';
+import type { Book, EditionSpec } from '../book/book.js';
+import type { BreathPlan } from '../breath/plan.js';
+import type { Drawing } from '../engrave/drawing.js';
+import type { Fonts } from '../engrave/metrics.js';
+import type { Document, Page, PageItem } from '../layout/page.js';
+import type { Line } from '../player/line.js';
+import type { Player } from '../player/player.js';
+import { mod } from '../theory/fraction.js';
+import type { Key } from '../theory/key.js';
+import { barLength } from '../theory/metre.js';
+import { type Fault, RULE_NUMBERS, type RuleNumber, type Spot } from './fault.js';
+import { blockOf, type PageSystem, type PlacedPage } from './placed-page.js';
+import type { PlacedExercise, PlacedSystem } from './placed-system.js';
+import { readSystem } from './read-system.js';
+import { beamClearance, beamInk, beamRise } from './rules/beams.js';
+import { airLasts, breathMarks, withinCompass } from './rules/breath.js';
+import { accidentalFit, halfSpace, ledgerLines, noOverlap } from './rules/glyphs.js';
+import { headerGaps, keySignatures } from './rules/header.js';
+import { documentHygiene, drawnGlyphs, pageHygiene } from './rules/hygiene.js';
+import { barNumbers, exerciseNumbers, keyNames, keyOrder, pageNumbering } from './rules/numbering.js';
+import { insidePage, pageMeasures, pageTurns, type TurnPage, turnPage, verticalAir } from './rules/page.js';
+import { courtesies, metre, readBars, replayTest } from './rules/reading.js';
+import { advancesOf, evenness, spacing, systemWidth } from './rules/spacing.js';
+import { middleLine, stemAnchor, stemDirection, stemLength } from './rules/stems.js';
+
+/** What is proved: an edition as built. */
+export type ProvedEdition = {
+  readonly spec: EditionSpec;
+  readonly player: Player;
+  readonly document: Document;
+  /** By exercise id. */
+  readonly lines: ReadonlyMap<string, Line>;
+};
+
+export type ProofOptions = {
+  /** Breath plans by exercise id; without one, the air of an exercise is not proved. */
+  readonly breaths?: ReadonlyMap<string, BreathPlan>;
+  readonly onPage?: (done: number, total: number) => void;
+};
+
+export type Proof = {
+  readonly edition: string;
+  readonly pages: number;
+  readonly faults: readonly Fault[];
+  /** How often each rule was applied: to systems, exercises, pages or the document, as the rule is about. */
+  readonly checked: Readonly<Record<RuleNumber, number>>;
+};
+
+type Tally = { readonly faults: Fault[]; readonly checked: Record<RuleNumber, number>; apply(rule: RuleNumber, found: readonly Fault[]): void };
+
+function tally(): Tally {
+  const faults: Fault[] = [];
+  const checked = Object.fromEntries(RULE_NUMBERS.map((n) => [n, 0])) as Record<RuleNumber, number>;
+  return {
+    faults,
+    checked,
+    apply(rule, found) {
+      checked[rule]++;
+      faults.push(...found);
+    },
+  };
+}
+
+/** The key in force in each bar, where the exercise is written with signatures: each statement opens a bar. */
+export function signatureKeys(line: Line): readonly Key[] | undefined {
+  const length = barLength(line.exercise.metre);
+  if (line.exercise.signs !== 'signature' || line.statements.some((s) => mod(s.onset, length).n !== 0)) return undefined;
+  const bars = (line.duration.n * length.d) / (line.duration.d * length.n);
+  const at = (bar: number) => line.statements.findLast((s) => s.onset.n * length.d <= bar * length.n * s.onset.d);
+  return Array.from({ length: bars }, (_, bar) => (at(bar) ?? line.statements[0])?.writtenKey as Key);
+}
+
+function proveSystem(at: PlacedSystem, fonts: Fonts, { apply }: Tally): void {
+  apply(1, noOverlap(at, fonts));
+  apply(2, halfSpace(at, fonts));
+  apply(3, accidentalFit(at));
+  apply(4, headerGaps(at));
+  apply(8, stemLength(at));
+  apply(9, middleLine(at));
+  apply(10, stemDirection(at));
+  apply(11, stemAnchor(at));
+  apply(12, beamInk(at));
+  apply(13, beamRise(at));
+  apply(14, beamClearance(at));
+  apply(16, ledgerLines(at));
+  apply(23, barNumbers(at));
+  apply(24, breathMarks(at, fonts));
+}
+
+/** Rules 5 to 7, 15, 17 to 19, 23 and 24 over the systems of one exercise. */
+export function proveExercise(exercise: PlacedExercise, fonts: Fonts, plan: BreathPlan | undefined, { apply }: Tally): void {
+  const { line, spot, systems } = exercise;
+  const bars = readBars(exercise);
+  const advances = systems.map((at) => advancesOf(exercise, at, fonts));
+  apply(5, keySignatures(exercise, signatureKeys(line), fonts));
+  apply(6, replayTest(exercise, bars));
+  apply(7, courtesies(exercise, bars));
+  apply(15, metre(exercise, bars));
+  systems.forEach((at, i) => {
+    apply(17, spacing(at, advances[i] ?? []));
+  });
+  apply(18, systemWidth(exercise, advances));
+  apply(19, evenness(exercise, advances));
+  apply(23, [...keyOrder(line, spot), ...keyNames(exercise)]);
+  apply(24, [...withinCompass(line, spot), ...(plan ? airLasts(line, plan, spot) : [])]);
+}
+
+type DrawingItem = Extract<PageItem, { kind: 'drawing' }>;
+
+/** Ink of a drawing on its page, in points; the staff's ends count as ink. */
+function inkOnPage({ x, y, scale }: DrawingItem, drawing: Drawing): PageSystem['ink'] {
+  const boxes = drawing.marks.map((m) => m.box);
+  return {
+    x0: x + scale * Math.min(...boxes.map((b) => b.x0)),
+    x1: x + scale * Math.max(...boxes.map((b) => b.x1)),
+    y0: y + scale * Math.min(...boxes.map((b) => b.y0)),
+    y1: y + scale * Math.max(...boxes.map((b) => b.y1)),
+  };
+}
+
+/** Numbers of the exercises that begin on a page: the first run of each title. */
+function titleNumbers(page: Page): { number: string; spot: Spot }[] {
+  const seen = new Set<string>();
+  return page.items.flatMap((item) => {
+    if (item.kind !== 'text' || item.tag.kind !== 'element') return [];
+    const exercise = /^exercise (.*)-title$/.exec(item.tag.id)?.[1];
+    if (exercise === undefined || seen.has(exercise)) return [];
+    seen.add(exercise);
+    return [{ number: item.run.text, spot: { page: page.label, exercise } }];
+  });
+}
+
+export function proveEdition(edition: ProvedEdition, book: Book, fonts: Fonts, options: ProofOptions = {}): Proof {
+  const { document, lines, spec, player } = edition;
+  const staff = staffHeight(book, spec);
+  const own = tally();
+  const turns: TurnPage[] = [];
+  const numbers: { number: string; spot: Spot }[] = [];
+  let held: { id: string; systems: PlacedSystem[]; bars: number } | undefined;
+  let arabic = 0;
+
+  const close = (): void => {
+    const line = held && lines.get(held.id);
+    const spot: Spot = { exercise: held?.id, page: held?.systems[0]?.spot.page };
+    if (held && line) proveExercise({ spot, line, systems: held.systems }, fonts, options.breaths?.get(held.id), own);
+    held = undefined;
+  };
+
+  document.pages.forEach((page, index) => {
+    const block = blockOf(document, page);
+    const systems: PageSystem[] = [];
+    for (const item of page.items) {
+      if (item.kind !== 'drawing') continue;
+      const drawing = item.draw();
+      const { exercise, system = 0, x, y, scale } = item;
+      systems.push({ exercise, system, x, y, scale, ink: inkOnPage(item, drawing) });
+      const spot: Spot = { page: page.label, ...(exercise === undefined ? {} : { exercise, system }) };
+      own.apply(25, drawnGlyphs(drawing, fonts, spot));
+      const reading = readSystem(drawing);
+      if (exercise === undefined) {
+        own.apply(1, noOverlap({ spot, reading, firstBar: 0, x, y, scale, left: block.x0, right: block.x1, page: index }, fonts));
+        continue;
+      }
+      if (held?.id !== exercise) {
+        close();
+        held = { id: exercise, systems: [], bars: 0 };
+      }
+      const current = held as { id: string; systems: PlacedSystem[]; bars: number };
+      const placed: PlacedSystem = { spot, reading, firstBar: current.bars, x, y, scale, left: block.x0, right: block.x1, page: index };
+      current.systems.push(placed);
+      current.bars += reading.barlines.length;
+      proveSystem(placed, fonts, own);
+    }
+    const runs = page.items.flatMap((item) => (item.kind === 'text' ? [{ run: item.run, item }] : []));
+    const placed: PlacedPage = { index, page, systems, runs };
+    own.apply(20, verticalAir(placed));
+    own.apply(21, insidePage(document, placed, staff));
+    if (page.numbering === 'arabic') arabic++;
+    own.apply(23, pageNumbering(document, placed, page.numbering === 'arabic' ? arabic : undefined, player.instrument.name));
+    own.apply(25, pageHygiene(placed, fonts));
+    turns.push(turnPage(placed));
+    numbers.push(...titleNumbers(page));
+    options.onPage?.(index + 1, document.pages.length);
+  });
+  close();
+  own.apply(21, pageMeasures(document, staff));
+  own.apply(22, pageTurns(turns));
+  own.apply(23, exerciseNumbers(numbers));
+  own.apply(25, documentHygiene(document, PAGE_SIZES[pageSize(book, spec)]));
+  const faults = own.faults.map((f): Fault => ({ ...f, edition: spec.instrument })).sort((a, b) => a.rule - b.rule);
+  return { edition: spec.instrument, pages: document.pages.length, faults, checked: own.checked };
+}

@@ -1,5 +1,5 @@
 /** The one direction in which imports may point. Each folder may import those before it. */
-const ORDER = ['theory', 'exercise', 'player', 'breath', 'ensemble', 'people', 'book', 'engrave', 'layout', 'output', 'proof'];
+const ORDER = ['theory', 'exercise', 'player', 'breath', 'book', 'ensemble', 'people', 'engrave', 'layout', 'output', 'proof'];
 
 const flow = ORDER.map((folder, i) => ({
   name: `flow-${folder}`,

@@ -4,6 +4,7 @@ import { realpathSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { Command, CommanderError, Option } from 'commander';
 import type { BreathCommandOptions } from './cli/breath.js';
+import type { BuildOptions } from './cli/build.js';
 import { figuresCommand, instrumentsCommand, keyOrdersCommand } from './cli/lists.js';
 import { NEW_NAME, newCommand } from './cli/new.js';
 import type { ShowOptions } from './cli/show.js';
@@ -29,7 +30,8 @@ function program(terminal: Terminal, finish: (code: ExitCode) => void): Command 
   command('build <file>', 'write a PDF for each edition of a book')
     .option('--edition <instruments...>', 'only the editions for these instruments')
     .option('--out <folder>', 'where the files go', '.')
-    .action(async (file: string, options: { edition?: string[]; out: string; json?: boolean }) => {
+    .option('--archive', 'write PDF/A-1b, for libraries and archives')
+    .action(async (file: string, options: BuildOptions) => {
       const { buildCommand } = await import('./cli/build.js');
       finish(await buildCommand(file, options, terminal));
     });

@@ -31,7 +31,8 @@ export function resolveBreath(source: BreathSource | undefined, from: BreathSpec
   };
 }
 
-function breatherOf(player: NonNullable<BreathSource['player']>): Breather {
+/** What a file says of a player → what the lung time is computed from. */
+export function breatherOf(player: NonNullable<BreathSource['player']>): Breather {
   const { longTone, lungs, ...rest } = player;
   return { ...rest, ...(longTone === undefined ? {} : { longTone: { seconds: longTone } }), ...(lungs ? { lungClass: lungs } : {}) };
 }

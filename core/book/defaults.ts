@@ -61,7 +61,8 @@ export const EXTRAS_DEFAULT: Extras = {
 };
 
 /** Height of the staff in an edition: its own, else the book's, else by reading level. */
-export const staffHeight = (book: Book, edition: EditionSpec): Mm => edition.staff ?? book.house.staff ?? STAFF_BY_LEVEL[edition.level];
+export const staffHeight = (book: Book, edition: Pick<EditionSpec, 'staff' | 'level'>): Mm =>
+  edition.staff ?? book.house.staff ?? STAFF_BY_LEVEL[edition.level];
 
 /** Sheet of an edition: its own, else the book's. */
-export const pageSize = (book: Book, edition: EditionSpec): PageSize => edition.page ?? book.house.page;
+export const pageSize = (book: Book, edition: Pick<EditionSpec, 'page'>): PageSize => edition.page ?? book.house.page;

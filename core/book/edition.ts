@@ -44,7 +44,7 @@ export function resolveSpelling(source: BookSource['spelling'], from: SpellingPr
 }
 
 /** The written compass of an edition; an end that is not stated is that of the instrument at this level. */
-function resolveCompass(
+export function resolveCompass(
   source: { low?: string; high?: string } | undefined,
   standard: Compass,
   path: Path,

@@ -20,7 +20,7 @@ function found(input: unknown): string {
   return Array.isArray(input) ? 'This is a list' : 'This is an object';
 }
 
-const wrong = (wanted: string) => (issue: { readonly input?: unknown }) => `${found(issue.input)}; write ${wanted}.`;
+export const wrong = (wanted: string) => (issue: { readonly input?: unknown }) => `${found(issue.input)}; write ${wanted}.`;
 
 /** One line of text without control characters. */
 export function line(wanted: string, longest = 200) {
@@ -104,7 +104,7 @@ export const KEY_ORDER_NAMES = [
 const SIGNS = ['signature', 'accidentals'] as const satisfies readonly Signs[];
 const PADDINGS = ['flow', 'beat, long note', 'beat, rests', 'bar, long note', 'bar, rests'] as const;
 
-const name = line('a short name of letters, digits, points and hyphens', 64).regex(/^[A-Za-z0-9][A-Za-z0-9.-]*$/, {
+export const name = line('a short name of letters, digits, points and hyphens', 64).regex(/^[A-Za-z0-9][A-Za-z0-9.-]*$/, {
   error: wrong('a short name of letters, digits, points and hyphens, such as "long-tones"'),
 });
 export const key = line('a note name such as "Bb" or "F#"', 8);
@@ -117,19 +117,22 @@ export const spelling = fields('an object such as {"tie": "sharps", "prefer": ["
   prefer: list(key, 'a list of key names such as ["C#"]').optional(),
 });
 
+/** What is known of the person who breathes. */
+export const breather = fields('an object such as {"lungs": "teen"} or {"longTone": 14}', {
+  lungTime: z.number({ error: wrong('seconds of playing from one breath') }).optional(),
+  longTone: z.number({ error: wrong('seconds of the longest long tone') }).optional(),
+  age: z.number({ error: wrong('the age in years') }).optional(),
+  height: z.number({ error: wrong('the height in centimeters') }).optional(),
+  sex: choice(['female', 'male']).optional(),
+  lungs: choice(['adult', 'teen', 'child']).optional(),
+  experience: choice(['beginner', 'default', 'advanced']).optional(),
+});
+
 const breath = fields('an object such as {"print": "marks and ladders", "manner": "in time"}', {
   print: choice(['none', 'marks', 'marks and ladders']).optional(),
   manner: choice(['in time', 'added beat']).optional(),
   added: line('the value by which the music stops, such as "1/4"', 16).optional(),
-  player: fields('an object such as {"lungs": "teen"} or {"longTone": 14}', {
-    lungTime: z.number({ error: wrong('seconds of playing from one breath') }).optional(),
-    longTone: z.number({ error: wrong('seconds of the longest long tone') }).optional(),
-    age: z.number({ error: wrong('the age in years') }).optional(),
-    height: z.number({ error: wrong('the height in centimeters') }).optional(),
-    sex: choice(['female', 'male']).optional(),
-    lungs: choice(['adult', 'teen', 'child']).optional(),
-    experience: choice(['beginner', 'default', 'advanced']).optional(),
-  }).optional(),
+  player: breather.optional(),
 });
 
 const edition = z.union(
@@ -188,6 +191,7 @@ const settings = {
     .union([z.enum(['report', 'leave-out', 'turn']), fields(MISFIT, { level: choice(LEVELS) })], { error: wrong(MISFIT) })
     .optional(),
   articulation: optionalLine('the articulation in words, such as "slur 2, tongue 2"').optional(),
+  variants: list(line('an articulation in words'), 'a list of articulations such as ["all slurred", "slur 2, tongue 2"]').optional(),
   dynamic: choice(DYNAMICS).optional(),
   tempo: fields('an object such as {"from": 60, "to": 120}', {
     beat: line('the beat as a fraction of a whole note, such as "1/4"', 16).optional(),
@@ -297,11 +301,11 @@ function without(value: unknown, path: readonly PropertyKey[]): unknown {
   return Object.fromEntries(entries.map(([name, item]) => [name, name === first ? without(item, rest) : item]));
 }
 
-/** A file of the present version → its fields, or everything that is wrong with their shape. Fields that are not known are warnings and are left out. */
-export function checkShape(file: JsonObject): Result<BookSource> {
-  const first = book.safeParse(file);
+/** Fields of this shape, or everything that is wrong with them. Fields that are not known are warnings and are left out. */
+export function checkFields<S extends z.ZodType>(shape: S, file: JsonObject): Result<z.infer<S>> {
+  const first = shape.safeParse(file);
   // The file itself, not the reader's copy of it: the order of the fields stays the author's.
-  if (first.success) return good(file as BookSource);
+  if (first.success) return good(file as z.infer<S>);
   const errors: Issue[] = [];
   const warnings: Issue[] = [];
   let kept: unknown = file;
@@ -318,5 +322,8 @@ export function checkShape(file: JsonObject): Result<BookSource> {
     });
   }
   if (errors.length > 0) return bad(...errors, ...warnings);
-  return good(kept as BookSource, warnings);
+  return good(kept as z.infer<S>, warnings);
 }
+
+/** A book file of the present version → its fields, or everything that is wrong with their shape. */
+export const checkShape = (file: JsonObject): Result<BookSource> => checkFields(book, file);

@@ -72,6 +72,7 @@ export function resolveSettings(layers: readonly Layer[], issues: Issue[]): Sett
   const rhythm = take(parseRhythm(plain('rhythm')), pathOf('rhythm'));
   const order = take(resolveOrder(plain('order')), pathOf('order'));
   const articulation = take(parseArticulation(plain('articulation')), pathOf('articulation'));
+  const variants = (stated('variants') ?? []).flatMap((words, i) => take(parseArticulation(words), [...pathOf('variants'), i]) ?? []);
 
   /** A key list names real keys, so it starts on its first key unless a start is stated as near to the exercise, or nearer. */
   function resolveStart(): Start | undefined {
@@ -137,6 +138,7 @@ export function resolveSettings(layers: readonly Layer[], issues: Issue[]): Sett
     contour: plain('contour'),
     misfit: resolveMisfit(plain('misfit')),
     articulation: articulation!,
+    variants,
     signs: plain('signs'),
     simpleSpelling: plain('simpleSpelling'),
     keyNames: plain('keyNames'),

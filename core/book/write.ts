@@ -31,7 +31,10 @@ function pretty(value: unknown, indent: string, used: number): string {
   return `${open}\n${members.map((member) => inner + member).join(',\n')}\n${indent}${close}`;
 }
 
+/** The text of any file of this program: a roster, an ensemble. */
+export const writeJson = (value: object): string => `${pretty(value, '', 0)}\n`;
+
 /** The text of a book file. Fields stand in the order they have in the source; fields that are undefined are left out. */
 export function writeBook(source: BookSource): string {
-  return `${pretty(source, '', 0)}\n`;
+  return writeJson(source);
 }

@@ -18,19 +18,19 @@ export type BreathReason =
   | 'inside-slur';
 
 /**
- * Cost of a breath by its place: the one table. The order is that of common practice (at phrase ends first, after a long
+ * Cost of a breath by its place: the one table, in small whole numbers (few different sums keep the search short). The order is that of common practice (at phrase ends first, after a long
  * note, before a skip rather than a step, in the same places of repeated patterns); the sizes are a house choice. The last
  * two are forbidden: they are used only where the air would run out without them.
  */
 export const PLACE_COST: Readonly<Record<BreathReason, number>> = {
   turnaround: 0,
-  'end-of-set': 2,
-  'end-of-key': 3,
-  'after-long-note': 8,
-  'before-leap': 12,
-  'inside-key': 20,
-  'inside-beam': 40,
-  'inside-slur': 50,
+  'end-of-set': 1,
+  'end-of-key': 2,
+  'after-long-note': 4,
+  'before-leap': 5,
+  'inside-key': 8,
+  'inside-beam': 16,
+  'inside-slur': 20,
 };
 
 /** Added to the place's cost. (Common practice; sizes a house choice.) */
@@ -38,9 +38,9 @@ export const EXTRA_COST = {
   /** The next note is a second away or the same. */
   beforeStep: 1,
   /** Between a leading note and its tonic. */
-  leadingNote: 12,
+  leadingNote: 4,
   /** Before the last note of a statement or of the line. */
-  beforeLastNote: 12,
+  beforeLastNote: 4,
 } as const;
 
 const FORBIDDEN: ReadonlySet<BreathReason> = new Set(['inside-beam', 'inside-slur']);

@@ -10,12 +10,18 @@ import { fontFiles } from '../fonts-on-disk.js';
 import { bad, error, good, type Issue, isError, type Result } from '../issue.js';
 import type { Document } from '../layout/page.js';
 import { didYouMean } from '../nearest.js';
-import { writePdf } from '../output/pdf.js';
+import { type PdfOptions, writePdf } from '../output/pdf.js';
 import { instrumentById } from '../player/catalogue.js';
 import { openFile } from './open.js';
 import { EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
 
-export type BuildOptions = { readonly edition?: readonly string[]; readonly out?: string; readonly json?: boolean };
+export type BuildOptions = {
+  readonly edition?: readonly string[];
+  readonly out?: string;
+  /** PDF/A-1b files. */
+  readonly archive?: boolean;
+  readonly json?: boolean;
+};
 
 type Job = { readonly edition: EditionSpec; readonly file: string };
 type Built = {
@@ -51,21 +57,15 @@ function progress(terminal: Terminal, quiet: boolean): { show: (text: string) =>
   return { show: (text) => terminal.err(`\r\u001b[K${text}`), clear: () => terminal.err('\r\u001b[K') };
 }
 
-async function writeDocument(
-  document: Document,
-  fonts: Fonts,
-  path: string,
-  onPage: (done: number, total: number) => void,
-  signal: AbortSignal,
-) {
+async function writeDocument(document: Document, fonts: Fonts, path: string, options: PdfOptions & { readonly signal: AbortSignal }) {
   await writeSafely(
     path,
     (sink) => {
       const write = (chunk: Uint8Array) =>
         new Promise<void>((done, fail) => sink.write(chunk, (problem) => (problem ? fail(problem) : done())));
-      return writePdf(document, fonts, write, { onPage, signal });
+      return writePdf(document, fonts, write, options);
     },
-    { signal },
+    { signal: options.signal },
   );
 }
 
@@ -88,7 +88,7 @@ export async function buildCommand(name: string, options: BuildOptions, terminal
     const { document } = result.value;
     try {
       const onPage = (done: number, total: number) => line.show(`${edition.instrument}: page ${done} of ${total}`);
-      await writeDocument(document, fonts, join(folder, fileName), onPage, terminal.signal);
+      await writeDocument(document, fonts, join(folder, fileName), { onPage, archive: options.archive, signal: terminal.signal });
     } catch (problem) {
       const issue = fileIssue(problem, shown);
       if (!issue) throw problem;

@@ -27,7 +27,9 @@ export function signBar(events: readonly BarEvent[], fifths: number, before: Alt
     else if (alter === usual && before.has(letter) && !reminded.has(step) && !inForce.has(step)) sign = { alter, courtesy: true };
     reminded.add(step);
     inForce.set(step, alter);
-    return sign ? { ...event, sign } : event;
+    if (!sign) return event;
+    const { event: index, onset, duration, base, dots, tuplet, pitch, tieIn, tieOut } = event;
+    return { kind: 'note', event: index, onset, duration, base, dots, tuplet, pitch, tieIn, tieOut, sign };
   });
   return { events: signed, altered };
 }

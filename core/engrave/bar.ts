@@ -15,7 +15,7 @@ type Written = {
   readonly base: Fraction;
   readonly dots: number;
   /** Number of the tuplet in this bar, counted from 0. */
-  readonly tuplet?: number;
+  readonly tuplet: number | undefined;
 };
 
 export type BarNote = Written & {
@@ -23,7 +23,7 @@ export type BarNote = Written & {
   readonly pitch: Pitch;
   readonly tieIn: boolean;
   readonly tieOut: boolean;
-  readonly sign?: Sign;
+  readonly sign: Sign | undefined;
 };
 
 export type BarRest = Written & {

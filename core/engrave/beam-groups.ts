@@ -23,11 +23,23 @@ function shortGroups(metre: Metre): readonly Fraction[] {
   return metreText(metre) === '2/2' ? starts([frac(1, 4), frac(1, 4), frac(1, 4), frac(1, 4)]) : beatStarts(metre);
 }
 
+const held = new Map<string, { wide: readonly Fraction[]; narrow: readonly Fraction[] }>();
+
+/** Where groups begin: for eighths alone, and for shorter notes. Kept for each metre. */
+function borders(metre: Metre): { wide: readonly Fraction[]; narrow: readonly Fraction[] } {
+  const id = metreText(metre);
+  let found = held.get(id);
+  if (!found) {
+    found = { wide: starts(eighthGroups(metre)), narrow: shortGroups(metre) };
+    held.set(id, found);
+  }
+  return found;
+}
+
 const groupAt = (onset: Fraction, borders: readonly Fraction[]): number => borders.findLastIndex((b) => compare(b, onset) <= 0);
 
 export function beamGroups(events: readonly BarEvent[], metre: Metre): number[][] {
-  const wide = starts(eighthGroups(metre));
-  const narrow = shortGroups(metre);
+  const { wide, narrow } = borders(metre);
   const isShort = (e: BarEvent): boolean => e.kind === 'note' && less(e.base, frac(1, 4));
   /** A wide group is used only when everything in it is a plain eighth or longer. */
   const plain = wide.map((_, g) =>

@@ -58,13 +58,23 @@ export function seatedAt(y: number): boolean {
   return Math.abs(y - Math.floor(y) - 0.5) > 0.2;
 }
 
+/** y of the first end at which, with this rise, the shortest stem is exactly `stem` long. */
+function baseFor(heads: readonly BeamHead[], shares: readonly number[], rise: number, stem: number, sign: number): number {
+  let base = heads[0]?.y ?? 0;
+  for (let i = 0; i < heads.length; i++) {
+    const y = (heads[i] as BeamHead).y + sign * stem - rise * (shares[i] as number);
+    base = i === 0 ? y : sign < 0 ? Math.min(base, y) : Math.max(base, y);
+  }
+  return base;
+}
+
 /** Chooses the ends on a grid of quarter spaces: nearest to the wanted stem and rise, seated, long enough. */
 export function beamLine(heads: readonly BeamHead[], up: boolean): BeamLine {
   const rise = wantedRise(heads, up);
   const first = heads[0] as BeamHead;
   const last = heads.at(-1) as BeamHead;
   const span = last.x - first.x || 1;
-  const at = (h: BeamHead): number => (h.x - first.x) / span;
+  const shares = heads.map((h) => (h.x - first.x) / span);
   const reach = heads.reduce((most, h) => Math.max(most, h.beams), 1);
   const extra = Math.max(0, reach - 2) * STYLE.beamPitch;
   const least = STYLE.beamedStem + extra - STYLE.beam / 2;
@@ -75,16 +85,21 @@ export function beamLine(heads: readonly BeamHead[], up: boolean): BeamLine {
   const steps = Math.round(Math.abs(rise) * 4);
   for (let s = 0; s <= steps; s++) {
     const r = (Math.sign(rise) * s) / 4;
-    // y of the first end at which the shortest stem is exactly `ideal`.
-    const base = up ? Math.min(...heads.map((h) => h.y - ideal - r * at(h))) : Math.max(...heads.map((h) => h.y + ideal - r * at(h)));
+    const base = baseFor(heads, shares, r, ideal, sign);
     for (let k = -2; k <= 6; k++) {
       const y0 = Math.round(base * 4) / 4 + (sign * k) / 4;
       const y1 = y0 + r;
       if (!seatedAt(y0) || !seatedAt(y1)) continue;
-      const shortest = Math.min(...heads.map((h) => sign * (y0 + r * at(h) - h.y)));
+      let shortest = Number.POSITIVE_INFINITY;
+      let middle = true;
+      for (let i = 0; i < heads.length; i++) {
+        const head = heads[i] as BeamHead;
+        const y = y0 + r * (shares[i] as number);
+        shortest = Math.min(shortest, sign * (y - head.y));
+        if (sign * (y - 2) < -EPSILON && Math.abs(head.y - 2) >= 3) middle = false;
+      }
       if (shortest < least - EPSILON) continue;
-      const middle = heads.every((h) => sign * (y0 + r * at(h) - 2) >= -EPSILON || Math.abs(h.y - 2) < 3);
-      const cost = Math.abs(shortest - ideal) * 1.2 + Math.abs(r - rise) * 1 + (middle ? 0 : 4);
+      const cost = Math.abs(shortest - ideal) * 1.2 + Math.abs(r - rise) + (middle ? 0 : 4);
       if (cost < bestCost - EPSILON) {
         bestCost = cost;
         best = { y0, y1 };

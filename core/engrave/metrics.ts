@@ -30,6 +30,7 @@ export function openFonts(files: FontFiles): Fonts {
   const fonts = new Map<FontName, fontkit.Font>();
   const widths = new Map<string, number>();
   const boxes = new Map<number, GlyphBox>();
+  const covered = new Map<string, boolean>();
 
   function opened(name: FontName): fontkit.Font {
     let font = fonts.get(name);
@@ -70,8 +71,16 @@ export function openFonts(files: FontFiles): Fonts {
       return opened('music').glyphForCodePoint(code).path.toSVG();
     },
     covers(name, text) {
-      const font = opened(name);
-      return [...text].every((c) => font.hasGlyphForCodePoint(c.codePointAt(0) as number));
+      for (const character of text) {
+        const id = `${name} ${character}`;
+        let has = covered.get(id);
+        if (has === undefined) {
+          has = opened(name).hasGlyphForCodePoint(character.codePointAt(0) as number);
+          covered.set(id, has);
+        }
+        if (!has) return false;
+      }
+      return true;
     },
   };
 }

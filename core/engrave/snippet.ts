@@ -23,7 +23,7 @@ export type SnippetSpec = {
   readonly step: number;
 };
 
-const WHOLE = { event: 0, onset: frac(0), duration: frac(1), dots: 0, tieIn: false, tieOut: false } as const;
+const WHOLE = { event: 0, onset: frac(0), duration: frac(1), dots: 0, tuplet: undefined, tieIn: false, tieOut: false } as const;
 
 export function drawSnippet(spec: SnippetSpec, fonts: Fonts): Drawing {
   const inForce = new Map<string, number>();
@@ -31,8 +31,8 @@ export function drawSnippet(spec: SnippetSpec, fonts: Fonts): Drawing {
     const place = `${pitch.letter} ${pitch.octave}`;
     const current = inForce.get(place) ?? signatureAlter(spec.fifths, pitch.letter);
     inForce.set(place, pitch.alter);
-    const note: BarNote = { ...WHOLE, kind: 'note', event, base: frac(1, spec.value), pitch };
-    return pitch.alter === current ? note : { ...note, sign: { alter: pitch.alter, courtesy: false } };
+    const sign = pitch.alter === current ? undefined : { alter: pitch.alter, courtesy: false };
+    return { ...WHOLE, kind: 'note', event, base: frac(1, spec.value), pitch, sign };
   });
   const bar: Bar = {
     index: 0,

@@ -30,7 +30,14 @@ function lineOf(exercise: Exercise, player: Player, plan: SetPlan, part: PartPla
     const held = part.held.includes(id);
     const turned = plan.turned[id];
     const tones = held ? ROOT : asPlayed(turned ?? sungTones(exercise, statement.key.mode), statement);
-    return { statement, writtenKey: key, root: pitchAt(key.tonic, (part.roots[i] as number) + shift), tones, turned: !held && turned !== undefined, held };
+    return {
+      statement,
+      writtenKey: key,
+      root: pitchAt(key.tonic, (part.roots[i] as number) + shift),
+      tones,
+      turned: !held && turned !== undefined,
+      held,
+    };
   });
   return lineFrom(exercise, player, route, chosen, []);
 }
@@ -65,7 +72,12 @@ export function concertPlayer(player: Player, spelling: SpellingPreference): Pla
     ...player,
     compass: { low, high },
     spelling,
-    instrument: { ...instrument, clef: concertClef(instrument, middle), transposition: { steps: (rest / 12) * 7, semitones: rest }, pitchedIn: undefined },
+    instrument: {
+      ...instrument,
+      clef: concertClef(instrument, middle),
+      transposition: { steps: (rest / 12) * 7, semitones: rest },
+      pitchedIn: undefined,
+    },
   };
 }
 

@@ -91,10 +91,13 @@ const ASK = 'Set the ensemble’s "misfit" to "leave-out", "turn" or "hold-root"
 
 /** A turned form of the figure that every chair can place, with the fewest changed notes; undefined if there is none. */
 function commonTurn(exercise: Exercise, key: ConcertKey, all: readonly Fits[]): readonly Sung[] | undefined {
-  const found = all.filter((fits) => lacks(fits, key)).flatMap(({ byKey, player }) => turnings(exercise, byKey.get(keyId(key)) as KeyFit, player));
+  const found = all
+    .filter((fits) => lacks(fits, key))
+    .flatMap(({ byKey, player }) => turnings(exercise, byKey.get(keyId(key)) as KeyFit, player));
   found.sort((a, b) => a.changed - b.changed);
-  return found.find(({ option }) => all.every(({ byKey, player }) => placed(option.tones, byKey.get(keyId(key)) as KeyFit, player).length > 0))
-    ?.option.tones;
+  return found.find(({ option }) =>
+    all.every(({ byKey, player }) => placed(option.tones, byKey.get(keyId(key)) as KeyFit, player).length > 0),
+  )?.option.tones;
 }
 
 const placed = (tones: readonly Sung[], fit: KeyFit, player: Player) =>
@@ -104,10 +107,21 @@ const placed = (tones: readonly Sung[], fit: KeyFit, player: Player) =>
     player.compass,
   );
 
-type Dealt = { readonly leftOut: string[]; readonly turned: Record<string, readonly Sung[]>; readonly held: Map<Fits, string[]>; readonly notes: string[] };
+type Dealt = {
+  readonly leftOut: string[];
+  readonly turned: Record<string, readonly Sung[]>;
+  readonly held: Map<Fits, string[]>;
+  readonly notes: string[];
+};
 
 /** Applies the remedy to the keys that some chair cannot play. */
-function deal(exercise: Exercise, all: readonly Fits[], misfits: readonly ConcertKey[], keys: readonly ConcertKey[], remedy: SetRemedy): Result<Dealt> {
+function deal(
+  exercise: Exercise,
+  all: readonly Fits[],
+  misfits: readonly ConcertKey[],
+  keys: readonly ConcertKey[],
+  remedy: SetRemedy,
+): Result<Dealt> {
   const dealt: Dealt = { leftOut: [], turned: {}, held: new Map(), notes: [] };
   if (misfits.length === 0) return good(dealt);
   const names = (some: readonly ConcertKey[]) => listText(some.map((key) => concertKeyText(exercise, key)));
@@ -121,7 +135,8 @@ function deal(exercise: Exercise, all: readonly Fits[], misfits: readonly Concer
     dealt.notes.push(`Left out by all: concert ${names(some)} (the figure does not fit: ${whoLacks(exercise, all, some)}).`);
   }
   if (wanted === 'leave-out') {
-    if (misfits.length === keys.length) return fail('No key is left that all chairs can play: choose another "misfit", or give these chairs a wider compass.');
+    if (misfits.length === keys.length)
+      return fail('No key is left that all chairs can play: choose another "misfit", or give these chairs a wider compass.');
     leaveOut(misfits);
     return good(dealt);
   }
@@ -132,7 +147,8 @@ function deal(exercise: Exercise, all: readonly Fits[], misfits: readonly Concer
       if (tones) dealt.turned[keyId(key)] = tones;
       else still.push(key);
     }
-    if (still.length > 0) return fail('No turned form of the figure fits all chairs: choose "leave-out" or "hold-root" as the ensemble’s "misfit".', still);
+    if (still.length > 0)
+      return fail('No turned form of the figure fits all chairs: choose "leave-out" or "hold-root" as the ensemble’s "misfit".', still);
     dealt.notes.push(`In concert ${names(misfits)} the figure turns back for all (its limit: ${whoLacks(exercise, all, misfits)}).`);
     return good(dealt);
   }
@@ -142,7 +158,12 @@ function deal(exercise: Exercise, all: readonly Fits[], misfits: readonly Concer
   for (const fits of all) {
     const own = misfits.filter((key) => !nobody.includes(key) && lacks(fits, key));
     if (own.length === 0) continue;
-    const issue = holdIssue(exercise, fits.chair.name, own.map((key) => fits.byKey.get(keyId(key)) as KeyFit), fits.player);
+    const issue = holdIssue(
+      exercise,
+      fits.chair.name,
+      own.map((key) => fits.byKey.get(keyId(key)) as KeyFit),
+      fits.player,
+    );
     if (issue) return bad(issue);
     dealt.held.set(fits, own.map(keyId));
     dealt.notes.push(`${fits.chair.name} holds the root in concert ${names(own)}.`);

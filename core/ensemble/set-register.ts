@@ -32,7 +32,8 @@ const at = (part: RegisterPart, stop: number, wanted: number): Option | undefine
 
 /** In how many statements the leader has a place where the follower is so many semitones from him. */
 function shared(leader: RegisterPart, follower: RegisterPart, offset: number): number {
-  return leader.stops.filter(({ options }, i) => options.some(({ root }) => at(follower, i, sounding(root, leader.player) + offset))).length;
+  return leader.stops.filter(({ options }, i) => options.some(({ root }) => at(follower, i, sounding(root, leader.player) + offset)))
+    .length;
 }
 
 /** The offset that serves the most statements; of equals the first. */
@@ -73,7 +74,11 @@ function planBond(exercise: Exercise, members: readonly RegisterPart[], keep: Bo
 }
 
 /** Written roots of every part's statements, in the order of the parts. */
-export function registerOf(exercise: Exercise, parts: readonly RegisterPart[], bonds: readonly Bond[]): { roots: Pitch[][]; issues: Issue[] } {
+export function registerOf(
+  exercise: Exercise,
+  parts: readonly RegisterPart[],
+  bonds: readonly Bond[],
+): { roots: Pitch[][]; issues: Issue[] } {
   const roots: Pitch[][] = [];
   const issues: Issue[] = [];
   for (const { chairs, keep } of bonds) {

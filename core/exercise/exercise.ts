@@ -73,6 +73,8 @@ export type Exercise = {
   readonly contour: Contour;
   readonly misfit: Misfit;
   readonly articulation: Articulation;
+  /** Further ways of playing it, shown by small incipits above the music. */
+  readonly variants: readonly Articulation[];
   readonly dynamic?: Dynamic;
   readonly tempo?: Tempo;
   readonly signs: Signs;

@@ -22,7 +22,7 @@ const RULE = 0.5;
 function recordBox(setting: Setting, left: number, width: number, y: number): { items: PageItem[]; height: number } {
   const { styles, fonts } = setting;
   const head = styles['table-head'];
-  const row = 1.7 * styles['table-cell'].leading;
+  const row = 1.5 * styles['table-cell'].leading;
   const column = width / COLUMNS.length;
   const artifact: Tag = { kind: 'artifact', type: 'layout' };
   const top = y + head.leading + head.after;

@@ -1,77 +1,66 @@
 /** One edition: its lines and the book's texts → all pages, numbered, with running heads, contents and bookmarks. */
-import type { Book } from '../book/book.js';
-import { pageSize, staffHeight } from '../book/defaults.js';
-import { PAGE_SIZES } from '../book/page-size.js';
+import type { Book, Chapter } from '../book/book.js';
 import { BREATHING_TITLE } from '../breath/cautions.js';
 import type { Fonts } from '../engrave/metrics.js';
 import { type Keep, type KeyPart, makeAnew } from '../keep.js';
-import { mmToPt, type Pt, spaceOf } from '../units.js';
+import { mmToPt, type Pt } from '../units.js';
 import { backMatter } from './back-matter.js';
 import { breathingPages, breathMarks } from './breathing-pages.js';
 import { type EditionContent, exerciseAnchor, type Leaf, type Place } from './edition.js';
-import { exerciseBlock, shapeCache } from './exercise-block.js';
-import { exerciseFoot, exerciseHeading } from './exercise-heading.js';
-import { blankPage, bodyOf, type Geometry, type MatterPage, pagesOn, type Setting } from './geometry.js';
+import { shapeCache } from './exercise-block.js';
+import { blankPage, bodyOf, type MatterPage, pagesOn, type Setting } from './geometry.js';
+import { keyGrid } from './key-grid.js';
 import { type ContentsEntry, contentsPages } from './matter/contents.js';
+import { contentsGridPages } from './matter/contents-grid.js';
 import { footFolio, runningHead } from './matter/furniture.js';
-import { chapterOpening, textPages } from './matter/text-pages.js';
+import { type ChapterOpening, chapterOpening, textPages } from './matter/text-pages.js';
 import { copyrightPage, titlePage } from './matter/title-page.js';
+import { musicBlock } from './music-block.js';
 import { BLOCK_AIR, type MusicBlock, musicPages } from './music-pages.js';
 import type { Document, OutlineEntry, Page } from './page.js';
-import { typeStyles } from './type-style.js';
-import { musicWords, orderWords, versionNotes } from './words.js';
+import { sheetOf } from './sheet.js';
 
 const chapterAnchor = (id: string): string => `chapter ${id}`;
 
 const plain = (matter: MatterPage): Leaf => ({ matter, running: undefined, footFolio: false });
 
-/** The line of breaths under an exercise. */
-function footOf(words: string | undefined, anchor: string, width: Pt, setting: Setting, keep: Keep): Pick<MusicBlock, 'foot'> {
-  return words === undefined ? {} : { foot: keep(['foot', words, anchor, width], () => exerciseFoot(words, anchor, width, setting)) };
-}
+/** What a chapter's opening says. */
+export const openingWords = (chapter: Chapter, index: number): ChapterOpening => ({
+  title: chapter.title,
+  number: `Chapter ${index + 1}`,
+  text: chapter.text,
+  anchor: chapterAnchor(chapter.id),
+});
 
-type Body = { readonly leaves: readonly Leaf[]; readonly places: readonly Place[]; readonly chapterPages: readonly number[] };
+type Body = { readonly leaves: readonly Leaf[]; readonly places: readonly Place[]; readonly chapterPages: readonly (number | undefined)[] };
 
 /** Chapters from a first right-hand page on. */
 function bodyPages(content: EditionContent, setting: Setting, space: Pt, keep: Keep): Body {
-  const { book, lines, breathing } = content;
-  const same = content.keeper?.same ?? (() => undefined);
+  const { book, lines, breathing, match } = content;
   const { geometry, styles, fonts } = setting;
   const shapeOf = shapeCache(fonts, (line) => breathMarks(breathing?.exercises.get(line.exercise.id)));
-  const width = bodyOf(geometry, styles).width;
   const leaves: Leaf[] = [];
   const places: Place[] = [];
-  const chapterPages: number[] = [];
+  const chapterPages: (number | undefined)[] = [];
   let number = 0;
   book.chapters.forEach((chapter, c) => {
+    if (!chapter.exercises.some(({ id }) => lines.has(id))) {
+      number += chapter.exercises.length;
+      chapterPages.push(undefined);
+      return;
+    }
     if (book.house.chaptersOnRight && leaves.length % 2 === 1) leaves.push(plain(blankPage()));
     chapterPages.push(leaves.length);
     const own = { ...setting, geometry: pagesOn(geometry, leaves.length) };
-    const words = { title: chapter.title, number: `Chapter ${c + 1}`, text: chapter.text, anchor: chapterAnchor(chapter.id) };
+    const words = openingWords(chapter, c);
     const opening = keep(['opening', words, own.geometry.side], () => chapterOpening(words, own));
     const blocks: MusicBlock[] = [];
     for (const exercise of chapter.exercises) {
       number++;
       const line = lines.get(exercise.id);
       if (!line) continue;
-      const text = {
-        anchor: exerciseAnchor(exercise.id),
-        number: `${number}`,
-        title: exercise.title,
-        aside: orderWords(line),
-        instruction: exercise.instruction,
-        notes: versionNotes(line),
-      };
-      const breathed = breathing?.exercises.get(exercise.id);
-      const setFrom = ['block', same(line), breathed && same(breathed), width, space];
-      places.push({ id: exercise.id, number: text.number, title: exercise.title, chapter: c, page: 0 });
-      blocks.push({
-        id: exercise.id,
-        block: keep(setFrom, () => exerciseBlock(line, width, space, shapeOf)),
-        heading: keep(['heading', text, width], () => exerciseHeading(text, width, setting)),
-        words: musicWords(text.number, line),
-        ...footOf(breathing?.ladders ? breathed?.words : undefined, text.anchor, width, setting, keep),
-      });
+      places.push({ id: exercise.id, number: `${number}`, title: exercise.title, chapter: c, page: 0 });
+      blocks.push(musicBlock(content, exercise, line, number, { setting, space }, shapeOf, keep));
     }
     const first = leaves.length + opening.pages.length - 1;
     const alone = opening.pages.length === 1;
@@ -80,6 +69,7 @@ function bodyPages(content: EditionContent, setting: Setting, space: Pt, keep: K
       blocks,
       { ...setting, geometry: firstGeometry },
       { top: opening.end + BLOCK_AIR.least * space, bottom: bodyOf(firstGeometry, styles, alone).bottom },
+      match?.fills[c],
     );
     opening.pages.forEach((page, i) => {
       const added = i === opening.pages.length - 1 ? (music.pages[0]?.items ?? []) : [];
@@ -101,6 +91,13 @@ function bodyPages(content: EditionContent, setting: Setting, space: Pt, keep: K
   return { leaves, places, chapterPages };
 }
 
+/** Chapters that have an exercise in this edition. */
+const printedChapters = (book: Book, body: Body) =>
+  book.chapters.flatMap((chapter, c) => {
+    const page = body.chapterPages[c];
+    return page === undefined ? [] : [{ chapter, c, page }];
+  });
+
 function contentsEntries(
   content: EditionContent,
   body: Body,
@@ -109,14 +106,8 @@ function contentsEntries(
   const { book } = content;
   const label = (page: number): string => `${page + 1}`;
   return [
-    ...book.chapters.flatMap((chapter, c): ContentsEntry[] => [
-      {
-        level: 'chapter',
-        number: `${c + 1}`,
-        title: chapter.title,
-        page: label(body.chapterPages[c] as number),
-        anchor: chapterAnchor(chapter.id),
-      },
+    ...printedChapters(book, body).flatMap(({ chapter, c, page }): ContentsEntry[] => [
+      { level: 'chapter', number: `${c + 1}`, title: chapter.title, page: label(page), anchor: chapterAnchor(chapter.id) },
       ...body.places
         .filter((p) => p.chapter === c)
         .map(
@@ -134,8 +125,8 @@ function contentsEntries(
 }
 
 function outlineOf(content: EditionContent, body: Body, front: readonly OutlineEntry[], back: readonly OutlineEntry[]): OutlineEntry[] {
-  const chapters = content.book.chapters.map(
-    (chapter, c): OutlineEntry => ({
+  const chapters = printedChapters(content.book, body).map(
+    ({ chapter, c }): OutlineEntry => ({
       title: `${c + 1}  ${chapter.title}`,
       anchor: chapterAnchor(chapter.id),
       children: body.places
@@ -168,7 +159,7 @@ export function roman(value: number): string {
 }
 
 /** Prints number and running head on each page, by its place. */
-function finish(
+export function finish(
   leaves: readonly Leaf[],
   numbering: 'roman' | 'arabic',
   before: number,
@@ -191,10 +182,11 @@ function frontLeaves(
   content: EditionContent,
   setting: Setting,
   entries: readonly ContentsEntry[],
+  places: readonly Place[],
   keep: Keep,
 ): { leaves: Leaf[]; outline: OutlineEntry[] } {
   const { book, player } = content;
-  const instrument = player.instrument.name;
+  const instrument = content.match?.part ?? player.instrument.name;
   const { title, subtitle, author, publisher, copyright, date } = book;
   const named = [title, subtitle, author, publisher, copyright, date, instrument];
   const leaves: Leaf[] = [
@@ -209,6 +201,10 @@ function frontLeaves(
     outline.push({ title, anchor, children: [] });
   };
   add('Contents', 'contents', entries, (own) => contentsPages(entries, own));
+  if (book.extras.contentsGrid) {
+    const grid = keyGrid(content, places);
+    add('Keys and Pages', 'contents-grid', grid, (own) => contentsGridPages(grid, own));
+  }
   if (book.preface)
     add('Preface', 'preface', book.preface, (own) => textPages({ title: 'Preface', text: book.preface, anchor: 'preface' }, own));
   if (book.howToUse)
@@ -240,35 +236,32 @@ function padded(pages: Page[], binding: Book['house']['binding']): Page[] {
 
 export function editionDocument(content: EditionContent, fonts: Fonts): Document {
   const { book, spec, player } = content;
-  const size = PAGE_SIZES[pageSize(book, spec)];
-  const staff = staffHeight(book, spec);
-  const { top, bottom, inner, outer } = book.house.margins;
-  const margins = { top: mmToPt(top), bottom: mmToPt(bottom), inner: mmToPt(inner), outer: mmToPt(outer) };
-  const geometry: Geometry = { width: mmToPt(size.width), height: mmToPt(size.height), margins, side: 'right' };
-  const setting: Setting = { geometry, fonts, styles: typeStyles(staff), language: book.language };
+  const { staff, space, setting } = sheetOf(book, spec, player, fonts);
+  const { geometry } = setting;
+  const { margins, width, height } = geometry;
   const held = content.keeper?.keep ?? makeAnew;
-  const ground = [size, margins, staff, book.language];
+  const ground = [width, height, margins, staff, book.language];
   const keep: Keep = (key, make) => held([...ground, ...key], make);
-  const body = bodyPages(content, setting, spaceOf(staff), keep);
+  const body = bodyPages(content, setting, space, keep);
   const back = backMatter(
     content,
     body.places,
     { ...setting, geometry: pagesOn(geometry, body.leaves.length) },
     body.leaves.length,
-    spaceOf(staff),
+    space,
     keep,
   );
   const entries = contentsEntries(content, body, back.sections);
-  const front = frontLeaves(content, setting, entries, keep);
-  const instrument = player.instrument.name;
+  const front = frontLeaves(content, setting, entries, body.places, keep);
+  const instrument = content.match?.part ?? player.instrument.name;
   const backOutline = back.sections.map((s): OutlineEntry => ({ title: s.title, anchor: s.anchor, children: [] }));
   const pages = [
     ...finish(front.leaves, 'roman', 0, setting, instrument, book.title),
     ...finish([...body.leaves, ...back.leaves], 'arabic', front.leaves.length, setting, instrument, book.title),
   ];
   return {
-    width: geometry.width,
-    height: geometry.height,
+    width,
+    height,
     margins,
     bleed: mmToPt(book.house.bleed),
     cropMarks: book.house.cropMarks,

@@ -6,6 +6,8 @@ import type { Keeper } from '../keep.js';
 import type { Line } from '../player/line.js';
 import type { Player } from '../player/player.js';
 import type { MatterPage } from './geometry.js';
+import type { Fill } from './music-pages.js';
+import type { SystemBreak } from './systems.js';
 
 /** Breath marks of an edition: for whom they were computed, how a breath is taken, and what each exercise gets. */
 export type EditionBreathing = {
@@ -28,8 +30,22 @@ export type EditionContent = {
   readonly lines: ReadonlyMap<string, Line>;
   /** Undefined for an edition without breath marks. */
   readonly breathing: EditionBreathing | undefined;
+  /** For a part of an ensemble: what it shares with the other parts. */
+  readonly match?: Match;
   /** Holds what did not change since the last setting; everything is made anew without it. */
   readonly keeper?: Pick<Keeper, 'keep' | 'same'>;
+};
+
+/** What the parts of a set have in common, so that "line 3, bar 2" is one place for everyone. */
+export type Match = {
+  /** As printed where an edition names its instrument: `Trumpet 2 in B♭`. */
+  readonly part: string;
+  /** Systems by exercise id. */
+  readonly breaks: ReadonlyMap<string, readonly SystemBreak[]>;
+  /** Pages of each chapter, in order. */
+  readonly fills: readonly Fill[];
+  /** Sentences over an exercise: what the set leaves out or turns. */
+  readonly notes: ReadonlyMap<string, readonly string[]>;
 };
 
 /** Where an exercise begins: index into the arabic pages. */

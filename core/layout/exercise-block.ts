@@ -17,8 +17,6 @@ export type SystemPlan = {
   /** Ink above the top staff line and below it, in points, both positive. */
   readonly above: Pt;
   readonly below: Pt;
-  /** Outline of the ink, column by column: y in spaces from the top line. */
-  readonly profile: Profile;
 };
 
 export type ExerciseBlock = {
@@ -31,6 +29,7 @@ export type ExerciseBlock = {
   draw(system: number): Drawing;
 };
 
+/** Outline of the ink, column by column: y in spaces from the top line. */
 type Profile = { readonly tops: Float64Array; readonly bottoms: Float64Array };
 
 /** Width of a column of the outline in staff spaces. */
@@ -75,17 +74,34 @@ export function shapeCache(fonts: Fonts, breathsOf: (line: Line) => Score['breat
   };
 }
 
-/** Sets an exercise over a width in points. Pure but for the cache it is handed. */
-export function exerciseBlock(line: Line, width: Pt, scale: Pt, shapeOf: (line: Line) => ScoreShape): ExerciseBlock {
-  const shape = shapeOf(line);
+/** On its own, so that no closure of the block keeps the shape alive. */
+function planSystems(
+  shape: ScoreShape,
+  width: Pt,
+  scale: Pt,
+  told: readonly SystemBreak[] | undefined,
+): Pick<ExerciseBlock, 'systems' | 'steps'> {
   const spaces = width / scale;
-  const systems = breakSystems(shape, spaces).map((breaks): SystemPlan => {
+  const profiles: Profile[] = [];
+  const systems = (told ?? breakSystems(shape, spaces)).map((breaks): SystemPlan => {
     const spec = { from: breaks.from, to: breaks.to, width: breaks.justified ? spaces : undefined };
     const drawing = drawSystem(shape, spec);
-    const profile = profileOf(drawing, Math.ceil(spaces / COLUMN) + 1);
-    return { spec, breaks, above: -drawing.top * scale, below: drawing.bottom * scale, profile };
+    profiles.push(profileOf(drawing, Math.ceil(spaces / COLUMN) + 1));
+    return { spec, breaks, above: -drawing.top * scale, below: drawing.bottom * scale };
   });
-  const steps = systems.slice(1).map((next, i): Pt => leastStep((systems[i] as SystemPlan).profile, next.profile) * scale);
+  const steps = profiles.slice(1).map((next, i): Pt => leastStep(profiles[i] as Profile, next) * scale);
+  return { systems, steps };
+}
+
+/** Sets an exercise over a width in points, broken as told or as is best. Pure but for the cache it is handed. */
+export function exerciseBlock(
+  line: Line,
+  width: Pt,
+  scale: Pt,
+  shapeOf: (line: Line) => ScoreShape,
+  told?: readonly SystemBreak[],
+): ExerciseBlock {
+  const { systems, steps } = planSystems(shapeOf(line), width, scale, told);
   return { line, scale, systems, steps, draw: (i) => drawSystem(shapeOf(line), (systems[i] as SystemPlan).spec) };
 }
 

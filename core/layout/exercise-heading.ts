@@ -78,6 +78,15 @@ export function exerciseHeading(text: HeadingText, width: Pt, setting: Setting):
   };
 }
 
+/** One heading above another. */
+export function stackedHeadings(upper: ExerciseHeading, lower: ExerciseHeading | undefined): ExerciseHeading {
+  if (!lower) return upper;
+  return {
+    height: upper.height + lower.height,
+    place: (frame, y) => [...upper.place(frame, y), ...lower.place(frame, y + upper.height)],
+  };
+}
+
 /** A small line under the last system. */
 export function exerciseFoot(text: string, anchor: string, width: Pt, { fonts, styles, language }: Setting): ExerciseHeading {
   const blocks = setProse(text, {

@@ -1,4 +1,5 @@
 /** The sheet and its margins → the boxes that text and music stand in, in points, y down from the top edge. */
+import type { Drawing } from '../engrave/drawing.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { Pt } from '../units.js';
 import type { Margins, Page, PageItem } from './page.js';
@@ -16,7 +17,20 @@ export type Frame = {
 };
 
 /** What every builder of pages needs. `geometry` is that of the first page it builds; the next ones take turns. */
-export type Setting = { readonly geometry: Geometry; readonly fonts: Fonts; readonly styles: TypeStyles; readonly language: string };
+export type Setting = {
+  readonly geometry: Geometry;
+  readonly fonts: Fonts;
+  readonly styles: TypeStyles;
+  readonly language: string;
+  /** Engraves a figure that stands in a text; without it figures are set as degrees. */
+  readonly engrave?: Engrave;
+};
+
+/** An engraved example: its drawing, points per staff space, and what it is in words. */
+export type Example = { readonly drawing: Drawing; readonly scale: Pt; readonly alt: string };
+
+/** Undefined for a text that is no figure. */
+export type Engrave = (text: string) => Example | undefined;
 
 /** A page before it has a number: the caller adds label, numbering, side, running head and folio. */
 export type MatterPage = Pick<Page, 'kind' | 'items'>;

@@ -27,6 +27,12 @@ export type MusicPages = {
 /** Air between exercises and its limits, in staff spaces (house). */
 export const BLOCK_AIR = { least: 3.2, most: 7 } as const;
 
+/** Which exercises stand on which page, and where those longer than a page are cut: systems [from, to) of each part. */
+export type Fill = {
+  readonly pages: readonly FilledPage[];
+  readonly cuts: readonly (readonly { readonly from: number; readonly to: number }[])[];
+};
+
 /** A stretch of systems of one block as it stands on one page. */
 type Stretch = { readonly music: MusicBlock; readonly from: number; readonly to: number };
 
@@ -101,30 +107,38 @@ function placePage(stretches: readonly Stretch[], body: Frame): PageItem[] {
 /** What a chapter's opening leaves of its page, in points from the page's top. */
 export type Opening = { readonly top: Pt; readonly bottom: Pt };
 
-/** `geometry` is that of the first page, which `opening`, if given, has begun. */
-export function musicPages(blocks: readonly MusicBlock[], setting: Setting, opening: Opening | undefined): MusicPages {
-  const { geometry, styles } = setting;
+/** The best fill for one player. */
+function fillOf(blocks: readonly MusicBlock[], { geometry, styles }: Setting, opening: Opening | undefined): Fill {
   const body = bodyOf(geometry, styles);
-  const parts = blocks.map((b) => partsOf(b, body.height));
+  const cuts = blocks.map((b) => partsOf(b, body.height));
   const fill: FillBlock[] = blocks.map((music, i) => ({
     least: heightOf({ music, from: 0, to: music.block.systems.length }),
-    pages: parts[i]?.length ?? 1,
+    pages: cuts[i]?.length ?? 1,
   }));
-  const filled = fillPages({
+  const pages = fillPages({
     blocks: fill,
     firstRoom: opening ? opening.bottom - opening.top : body.height,
     room: body.height,
     firstSide: geometry.side,
     air: BLOCK_AIR.least * (blocks[0]?.block.scale ?? 0),
   });
+  return { pages, cuts };
+}
+
+/** `geometry` is that of the first page, which `opening`, if given, has begun. Filled as told or as is best. */
+export function musicPages(blocks: readonly MusicBlock[], setting: Setting, opening: Opening | undefined, told?: Fill): MusicPages {
+  const { geometry, styles } = setting;
+  const fill = told ?? fillOf(blocks, setting, opening);
   const starts: number[] = [];
-  const pages = filled.map((page: FilledPage, index): MatterPage => {
+  const pages = fill.pages.map((page: FilledPage, index): MatterPage => {
     const own = bodyOf(pagesOn(geometry, index), styles);
     const frame = index === 0 && opening ? { ...own, ...opening, height: opening.bottom - opening.top } : own;
     if (page.kind === 'blank') return { kind: 'blank', items: [] };
     if (page.kind === 'part') {
       if (page.part === 0) starts[page.block] = index;
-      return { kind: 'music', items: placePage([parts[page.block]?.[page.part] as Stretch], frame) };
+      const music = blocks[page.block] as MusicBlock;
+      const cut = fill.cuts[page.block]?.[page.part] as Stretch;
+      return { kind: 'music', items: placePage([{ ...cut, music }], frame) };
     }
     const stretches = blocks.slice(page.from, page.to).map((music, i): Stretch => {
       starts[page.from + i] = index;

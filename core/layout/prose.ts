@@ -2,6 +2,7 @@
 import type { FontName } from '../engrave/drawing.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { Pt } from '../units.js';
+import type { Engrave, Example } from './geometry.js';
 import { type Block, blocksOf, type Inline } from './markdown.js';
 import type { PageItem, Tag } from './page.js';
 import { type ParagraphStyle, type SetLine, setParagraph } from './paragraph.js';
@@ -20,6 +21,8 @@ export type ProseOptions = {
   readonly align?: 'left' | 'center' | 'justify';
   /** BCP 47. */
   readonly language: string;
+  /** For figures on lines of their own. */
+  readonly engrave?: Engrave;
   /** Beginning of the ids of the text's elements; unique in the document. */
   readonly id: string;
 };
@@ -113,6 +116,26 @@ export function setProse(markdown: string, options: ProseOptions): ProseBlock[] 
     return make(spans, look, place, { align: 'left', keepWithNext: true, tag });
   }
 
+  /** An engraved example as a block of one line, centred, smaller where it would be wider than the measure. */
+  function example({ drawing, scale, alt }: Example, place: Place): ProseBlock {
+    const own = Math.min(scale, place.width / drawing.width);
+    const height = (drawing.bottom - drawing.top) * own;
+    const tag: Tag = { kind: 'element', type: 'Figure', id: `${options.id}-${++count}`, alt };
+    return {
+      lines: [{ runs: [], width: place.width, ratio: 0 }],
+      leading: height,
+      before: style.after,
+      after: 1.5 * style.after,
+      height,
+      keepWithNext: false,
+      tag,
+      place(x, y) {
+        const left = x + place.left + (place.width - drawing.width * own) / 2;
+        return [{ kind: 'drawing', x: left, y: y - drawing.top * own, scale: own, draw: () => drawing, tag }];
+      },
+    };
+  }
+
   function list(block: Extract<Block, { kind: 'list' }>, place: Place): ProseBlock[] {
     const last = (block.start ?? 0) + block.items.length - 1;
     const widest: Span = { text: block.start === undefined ? '• ' : `${last}. `, font: 'roman', size: em, features: ['lnum', 'tnum'] };
@@ -148,6 +171,8 @@ export function setProse(markdown: string, options: ProseOptions): ProseBlock[] 
       case 'quote':
         return set(block.blocks, { ...place, left: place.left + 1.6 * em, width: place.width - 3.2 * em });
       case 'figure': {
+        const engraved = options.engrave?.(block.text);
+        if (engraved) return [example(engraved, place)];
         const text = withRealSigns(block.text).split(' ').join('\u2002');
         const look = { ...style, size: 1.15 * em, leading: 1.15 * style.leading };
         return [

@@ -27,15 +27,13 @@ function ratioOf(natural: number, springs: number, width: number): number {
   return extra >= 0 ? extra / (STYLE.stretch * springs) : extra / (STYLE.shrink * springs);
 }
 
+/** Penalty for ending a system after each bar. */
+export const barPenalties = (shape: ScoreShape): number[] =>
+  shape.bars.map((b) => (b.bar.cutsStatement ? PENALTY.cut : b.bar.turnaround ? PENALTY.turnaround : 0));
+
 /** Systems of one exercise over a width in spaces. A bar too wide for the width gets a system of its own. */
 export function breakSystems(shape: ScoreShape, width: number): SystemBreak[] {
-  const measures = measureBars(shape);
-  return breakMeasures(
-    measures,
-    (from, to) => fixedWidth(shape, from, to),
-    shape.bars.map((b) => (b.bar.cutsStatement ? PENALTY.cut : b.bar.turnaround ? PENALTY.turnaround : 0)),
-    width,
-  );
+  return breakMeasures(measureBars(shape), (from, to) => fixedWidth(shape, from, to), barPenalties(shape), width);
 }
 
 /** The same over bare measures: what breaks an ensemble's parts alike, from the widest of each bar. */

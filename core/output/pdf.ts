@@ -16,6 +16,12 @@ export type PdfOptions = {
   readonly signal?: AbortSignal;
   /** Deflate the streams (default). Uncompressed files do not depend on the version of zlib. */
   readonly compress?: boolean;
+  /**
+   * Write PDF/A-1b (ISO 19005-1) for archives: version 1.4, with an sRGB output intent, as that part wants one beside
+   * DeviceGray (6.2.3.3). Tags and the one black ink stay. Its limit of 8191 entries in an array (6.1.12) holds the file
+   * to some 4000 pages, links of the contents and anchors together.
+   */
+  readonly archive?: boolean;
 };
 
 /** Room for crop marks outside the bleed; a mark is `CROP_LENGTH` long and keeps `CROP_GAP` from the trim (common practice). */
@@ -51,7 +57,7 @@ export async function writePdf(
     return found;
   };
 
-  const kit = openKit(document, [width, height], options.compress ?? true);
+  const kit = openKit(document, [width, height], options);
   const fontOf = fontLoader(kit, fonts);
   const encode = textEncoder(fontOf);
   let content = pageContent(encode, resource);
@@ -137,7 +143,7 @@ function findAnchors(pages: readonly Page[]): Map<string, Anchor> {
   return anchors;
 }
 
-function openKit({ info }: Document, size: [number, number], compress: boolean): Kit {
+function openKit({ info }: Document, size: [number, number], { compress = true, archive = false }: PdfOptions): Kit {
   const date = new Date(`${info.date.slice(0, 10)}T00:00:00Z`);
   assert(!Number.isNaN(date.getTime()), `${info.date} is an ISO date`);
   const known = { Title: info.title, Author: info.author, Subject: info.subject, Keywords: info.keywords };
@@ -148,7 +154,8 @@ function openKit({ info }: Document, size: [number, number], compress: boolean):
     compress,
     // No standard font: only what is used gets embedded.
     font: '',
-    pdfVersion: '1.7',
+    pdfVersion: archive ? '1.4' : '1.7',
+    ...(archive ? { subset: 'PDF/A-1b' } : {}),
     tagged: true,
     lang: info.language,
     displayTitle: true,

@@ -4,9 +4,8 @@ import type { Line } from '../player/line.js';
 
 export type PieceLine = {
   readonly line: Line;
+  /** Its bars, with the breath marks that are to be shown. */
   readonly score: Score;
-  /** Breaths to be shown, each after an event of the line. */
-  readonly breaths?: readonly { readonly afterEvent: number }[];
 };
 
 export type Piece = {

@@ -13,6 +13,13 @@ export type SvgOptions = {
   readonly idPrefix?: string;
   /** What a screen reader says. */
   readonly title?: string;
+  /** Colours of CSS for ink and ground; without them ink takes the colour around the picture and the ground is clear. */
+  readonly colors?: { readonly ink: string; readonly paper: string };
+};
+
+export type PageSvgOptions = SvgOptions & {
+  /** Size of the picture in pixels of the screen; in points of the page when not said. */
+  readonly pixels?: { readonly width: number; readonly height: number };
 };
 
 export type DrawingSvgOptions = SvgOptions & {
@@ -35,11 +42,13 @@ const FACES: Readonly<Record<FontName, { readonly family: string; readonly style
  * `data-exercise` and `data-system`, their marks `data-role`, `data-event`, `data-bar` and `data-part`. Ink takes the
  * colour of the text around the picture (black on its own).
  */
-export function pageSvg(page: Page, document: Pick<Document, 'width' | 'height'>, fonts: Fonts, options: SvgOptions = {}): string {
+export function pageSvg(page: Page, document: Pick<Document, 'width' | 'height'>, fonts: Fonts, options: PageSvgOptions = {}): string {
   const painter = svgPainter(fonts, options);
   const body = page.items.map((item) => itemSvg(item, painter)).filter((element) => element !== '');
   const { width, height } = document;
-  const size = `width="${n(width)}pt" height="${n(height)}pt" viewBox="0 0 ${n(width)} ${n(height)}"`;
+  const { pixels } = options;
+  const own = pixels ? `width="${n(pixels.width)}" height="${n(pixels.height)}"` : `width="${n(width)}pt" height="${n(height)}pt"`;
+  const size = `${own} viewBox="0 0 ${n(width)} ${n(height)}"`;
   return svgFile(size, painter, body, options);
 }
 
@@ -73,13 +82,15 @@ type Painter = {
   readonly outlines: ReadonlyMap<string, string>;
 };
 
-function svgFile(size: string, painter: Painter, body: readonly string[], { title }: SvgOptions): string {
+function svgFile(size: string, painter: Painter, body: readonly string[], { title, colors }: SvgOptions): string {
   const name = title === undefined ? '' : ` role="img" aria-label="${escapeXml(title)}"`;
   const defs = [...painter.outlines].map(([id, d]) => `<path id="${id}" d="${d}"/>`);
+  const color = colors === undefined ? '' : ` color="${escapeXml(colors.ink)}"`;
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" ${size} fill="currentColor"${name}>`,
+    `<svg xmlns="http://www.w3.org/2000/svg" ${size}${color} fill="currentColor"${name}>`,
     ...(title === undefined ? [] : [`<title>${escapeXml(title)}</title>`]),
     ...(defs.length > 0 ? ['<defs>', ...defs, '</defs>'] : []),
+    ...(colors === undefined ? [] : [`<rect width="100%" height="100%" fill="${escapeXml(colors.paper)}"/>`]),
     ...body,
     '</svg>\n',
   ].join('\n');

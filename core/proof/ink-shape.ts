@@ -9,7 +9,7 @@ import type { Fonts } from '../engrave/metrics.js';
 export const ROW = 0.25;
 /** Columns into which a sloping beam is cut, and points along a curve. */
 const COLUMN = 0.5;
-const CURVE_STEPS = 24;
+const CURVE_STEPS = 64;
 
 type Point = readonly [number, number];
 
@@ -76,8 +76,8 @@ const glyphRows = new WeakMap<Fonts, Map<number, readonly Box[]>>();
 
 /** Ink of a music glyph at size 1, origin at its baseline, y down. Computed once for each font and glyph. */
 export function inkRows(code: number, fonts: Fonts): readonly Box[] {
-  let known = glyphRows.get(fonts);
-  if (!known) glyphRows.set(fonts, (known = new Map()));
+  const known = glyphRows.get(fonts) ?? new Map<number, readonly Box[]>();
+  glyphRows.set(fonts, known);
   let rows = known.get(code);
   if (!rows) {
     const scale = 4 / 1000;

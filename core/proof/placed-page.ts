@@ -15,6 +15,9 @@ export type PageSystem = {
   readonly y: Pt;
   readonly scale: Pt;
   readonly ink: PageBox;
+  /** Highest and lowest ink over each staff space from the left end of the staff, in points on the page. */
+  readonly tops: readonly Pt[];
+  readonly bottoms: readonly Pt[];
 };
 
 export type PlacedPage = {
@@ -33,7 +36,12 @@ export function blockOf(document: Document, page: Page): PageBox {
 }
 
 /** Ink of a run of text: capitals to descenders, whether it has them or not. */
-export const runInk = (run: TextRun): PageBox => ({ x0: run.x, y0: run.y - CAPS * run.size, x1: run.x + run.width, y1: run.y + DESCENT * run.size });
+export const runInk = (run: TextRun): PageBox => ({
+  x0: run.x,
+  y0: run.y - CAPS * run.size,
+  x1: run.x + run.width,
+  y1: run.y + DESCENT * run.size,
+});
 
 /** Is this item page furniture: running head, folio? */
 export const isFurniture = (item: PageItem): boolean => 'tag' in item && item.tag.kind === 'artifact' && item.tag.type === 'pagination';

@@ -2,12 +2,13 @@
  * The proof of a finished edition: every rule over every system, exercise and page. Each drawing is drawn once, and only
  * the systems of one exercise are held at a time, so that a large book needs no more memory than a small one.
  */
+
+import type { Book, EditionSpec } from '../book/book.js';
 import { pageSize, staffHeight } from '../book/defaults.js';
 import { PAGE_SIZES } from '../book/page-size.js';
-import type { Book, EditionSpec } from '../book/book.js';
-import type { BreathPlan } from '../breath/plan.js';
 import type { Drawing } from '../engrave/drawing.js';
 import type { Fonts } from '../engrave/metrics.js';
+import type { EditionBreathing } from '../layout/edition.js';
 import type { Document, Page, PageItem } from '../layout/page.js';
 import type { Line } from '../player/line.js';
 import type { Player } from '../player/player.js';
@@ -19,7 +20,7 @@ import { blockOf, type PageSystem, type PlacedPage } from './placed-page.js';
 import type { PlacedExercise, PlacedSystem } from './placed-system.js';
 import { readSystem } from './read-system.js';
 import { beamClearance, beamInk, beamRise } from './rules/beams.js';
-import { airLasts, breathMarks, withinCompass } from './rules/breath.js';
+import { airLasts, type Breathing, breathMarks, breathPlaces, withinCompass } from './rules/breath.js';
 import { accidentalFit, halfSpace, ledgerLines, noOverlap } from './rules/glyphs.js';
 import { headerGaps, keySignatures } from './rules/header.js';
 import { documentHygiene, drawnGlyphs, pageHygiene } from './rules/hygiene.js';
@@ -36,11 +37,10 @@ export type ProvedEdition = {
   readonly document: Document;
   /** By exercise id. */
   readonly lines: ReadonlyMap<string, Line>;
+  readonly breathing?: EditionBreathing | undefined;
 };
 
 export type ProofOptions = {
-  /** Breath plans by exercise id; without one, the air of an exercise is not proved. */
-  readonly breaths?: ReadonlyMap<string, BreathPlan>;
   readonly onPage?: (done: number, total: number) => void;
 };
 
@@ -52,7 +52,11 @@ export type Proof = {
   readonly checked: Readonly<Record<RuleNumber, number>>;
 };
 
-type Tally = { readonly faults: Fault[]; readonly checked: Record<RuleNumber, number>; apply(rule: RuleNumber, found: readonly Fault[]): void };
+type Tally = {
+  readonly faults: Fault[];
+  readonly checked: Record<RuleNumber, number>;
+  apply(rule: RuleNumber, found: readonly Fault[]): void;
+};
 
 function tally(): Tally {
   const faults: Fault[] = [];
@@ -94,7 +98,7 @@ function proveSystem(at: PlacedSystem, fonts: Fonts, { apply }: Tally): void {
 }
 
 /** Rules 5 to 7, 15, 17 to 19, 23 and 24 over the systems of one exercise. */
-export function proveExercise(exercise: PlacedExercise, fonts: Fonts, plan: BreathPlan | undefined, { apply }: Tally): void {
+export function proveExercise(exercise: PlacedExercise, fonts: Fonts, breathing: Breathing | undefined, { apply }: Tally): void {
   const { line, spot, systems } = exercise;
   const bars = readBars(exercise);
   const advances = systems.map((at) => advancesOf(exercise, at, fonts));
@@ -108,20 +112,30 @@ export function proveExercise(exercise: PlacedExercise, fonts: Fonts, plan: Brea
   apply(18, systemWidth(exercise, advances));
   apply(19, evenness(exercise, advances));
   apply(23, [...keyOrder(line, spot), ...keyNames(exercise)]);
-  apply(24, [...withinCompass(line, spot), ...(plan ? airLasts(line, plan, spot) : [])]);
+  const air = breathing?.plans.flatMap((plan) => airLasts(line, plan, spot)) ?? [];
+  apply(24, [...withinCompass(line, spot), ...breathPlaces(exercise, bars, breathing), ...air]);
 }
 
 type DrawingItem = Extract<PageItem, { kind: 'drawing' }>;
 
-/** Ink of a drawing on its page, in points; the staff's ends count as ink. */
-function inkOnPage({ x, y, scale }: DrawingItem, drawing: Drawing): PageSystem['ink'] {
-  const boxes = drawing.marks.map((m) => m.box);
-  return {
-    x0: x + scale * Math.min(...boxes.map((b) => b.x0)),
-    x1: x + scale * Math.max(...boxes.map((b) => b.x1)),
-    y0: y + scale * Math.min(...boxes.map((b) => b.y0)),
-    y1: y + scale * Math.max(...boxes.map((b) => b.y1)),
-  };
+/** Where the ink of a drawing is on its page, in points. */
+function inkOnPage({ x, y, scale }: DrawingItem, { marks, width }: Drawing): Pick<PageSystem, 'ink' | 'tops' | 'bottoms'> {
+  const columns = Math.max(1, Math.ceil(width));
+  const tops = Array.from({ length: columns }, (): number => y);
+  const bottoms = Array.from({ length: columns }, (): number => y + 4 * scale);
+  const ink = { x0: Number.POSITIVE_INFINITY, x1: Number.NEGATIVE_INFINITY, y0: Number.POSITIVE_INFINITY, y1: Number.NEGATIVE_INFINITY };
+  for (const { box } of marks) {
+    ink.x0 = Math.min(ink.x0, x + box.x0 * scale);
+    ink.x1 = Math.max(ink.x1, x + box.x1 * scale);
+    ink.y0 = Math.min(ink.y0, y + box.y0 * scale);
+    ink.y1 = Math.max(ink.y1, y + box.y1 * scale);
+    const [from, to] = [Math.max(0, Math.floor(box.x0)), Math.min(columns - 1, Math.floor(box.x1))];
+    for (let i = from; i <= to; i++) {
+      tops[i] = Math.min(tops[i] as number, y + box.y0 * scale);
+      bottoms[i] = Math.max(bottoms[i] as number, y + box.y1 * scale);
+    }
+  }
+  return { ink, tops, bottoms };
 }
 
 /** Numbers of the exercises that begin on a page: the first run of each title. */
@@ -136,6 +150,11 @@ function titleNumbers(page: Page): { number: string; spot: Spot }[] {
   });
 }
 
+function breathingOf({ breathing }: ProvedEdition, id: string): Breathing | undefined {
+  const own = breathing?.exercises.get(id);
+  return own && { marks: own.marks, plans: own.ladder.rungs.flatMap(({ plan }) => plan ?? []) };
+}
+
 export function proveEdition(edition: ProvedEdition, book: Book, fonts: Fonts, options: ProofOptions = {}): Proof {
   const { document, lines, spec, player } = edition;
   const staff = staffHeight(book, spec);
@@ -148,7 +167,7 @@ export function proveEdition(edition: ProvedEdition, book: Book, fonts: Fonts, o
   const close = (): void => {
     const line = held && lines.get(held.id);
     const spot: Spot = { exercise: held?.id, page: held?.systems[0]?.spot.page };
-    if (held && line) proveExercise({ spot, line, systems: held.systems }, fonts, options.breaths?.get(held.id), own);
+    if (held && line) proveExercise({ spot, line, systems: held.systems }, fonts, breathingOf(edition, held.id), own);
     held = undefined;
   };
 
@@ -159,7 +178,7 @@ export function proveEdition(edition: ProvedEdition, book: Book, fonts: Fonts, o
       if (item.kind !== 'drawing') continue;
       const drawing = item.draw();
       const { exercise, system = 0, x, y, scale } = item;
-      systems.push({ exercise, system, x, y, scale, ink: inkOnPage(item, drawing) });
+      systems.push({ exercise, system, x, y, scale, ...inkOnPage(item, drawing) });
       const spot: Spot = { page: page.label, ...(exercise === undefined ? {} : { exercise, system }) };
       own.apply(25, drawnGlyphs(drawing, fonts, spot));
       const reading = readSystem(drawing);

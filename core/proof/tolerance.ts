@@ -92,6 +92,8 @@ export const LIMIT = {
   /** Rule 24. White round a breath mark (house, after Gould p. 41). Seconds that a plan may overrun by rounding. */
   breathClear: 0.5,
   breathSeconds: 0.05,
+  /** Seconds of sound between two breaths: less is a gasp (house). */
+  breathApart: 1,
 
   /** Rule 25, in points. */
   pageBox: 0.01,

@@ -13,13 +13,13 @@ function gcd(a: number, b: number): number {
 export function frac(n: number, d = 1): Fraction {
   if (d === 0 || !Number.isSafeInteger(n) || !Number.isSafeInteger(d)) throw new RangeError(`not a fraction: ${n}/${d}`);
   const g = gcd(n, d) * (d < 0 ? -1 : 1);
-  return { n: n / g || 0, d: d / g };
+  return g === 1 ? { n, d } : { n: n / g || 0, d: d / g };
 }
 
 export const ZERO: Fraction = frac(0);
 
 export const add = (a: Fraction, b: Fraction): Fraction => (a.d === b.d ? frac(a.n + b.n, a.d) : frac(a.n * b.d + b.n * a.d, a.d * b.d));
-export const sub = (a: Fraction, b: Fraction): Fraction => add(a, { n: -b.n, d: b.d });
+export const sub = (a: Fraction, b: Fraction): Fraction => (a.d === b.d ? frac(a.n - b.n, a.d) : frac(a.n * b.d - b.n * a.d, a.d * b.d));
 export const mul = (a: Fraction, b: Fraction): Fraction => frac(a.n * b.n, a.d * b.d);
 export const div = (a: Fraction, b: Fraction): Fraction => frac(a.n * b.d, a.d * b.n);
 export const compare = (a: Fraction, b: Fraction): number => a.n * b.d - b.n * a.d;

@@ -7,7 +7,7 @@ import type { Issue, Result } from '../../core/issue.js';
 import type { Lists } from './lists.js';
 import type { Preferences } from './preferences.js';
 import type { Person } from './roster.js';
-import type { Fits, FigureAsk, FigureView, Performance, PerformAsk, ShowAsk, Shown } from './views.js';
+import type { FigureAsk, FigureView, Fits, PerformAsk, Performance, ProofView, ShowAsk, Shown } from './views.js';
 
 export type Nothing = Readonly<Record<string, never>>;
 
@@ -49,7 +49,7 @@ export type BuildAsk = {
   /** Indices of the editions. */
   readonly editions: readonly number[];
   readonly folder: string;
-  readonly kinds: readonly ('pdf' | 'svg')[];
+  readonly kinds: readonly ('pdf' | 'svg' | 'midi')[];
 };
 
 export type BuiltFile = { readonly path: string; readonly name: string; readonly pages: number; readonly edition: number };
@@ -64,8 +64,12 @@ export type Calls = {
   lists: [Nothing, Lists];
   show: [ShowAsk, Shown];
   figure: [FigureAsk, FigureView];
+  /** Notes on a staff, as whole notes with their names: for the compass. */
+  staff: [{ readonly clef: FigureAsk['clef']; readonly notes: readonly string[] }, { readonly svg: string }];
   perform: [PerformAsk, Performance];
   fits: [{ readonly source: unknown }, Fits];
+  /** The proof of one edition: every rule over every page. */
+  prove: [{ readonly source: unknown; readonly edition: number; readonly ticket: string }, ProofView];
   build: [BuildAsk & { readonly ticket: string }, Built];
   cancel: [{ readonly ticket: string }, Nothing];
   'book-demo': [Nothing, Opened];
@@ -131,9 +135,12 @@ export type Bridge = {
   on<E extends EventName>(name: E, listen: (event: Events[E]) => void): () => void;
 };
 
-/** Channels that the job answers; the others are the host's. */
-export const JOB_CHANNELS = ['lists', 'show', 'figure', 'perform', 'fits', 'build'] as const satisfies readonly Channel[];
+/** Channels that a job answers; the others are the host's. */
+export const JOB_CHANNELS = ['lists', 'show', 'figure', 'staff', 'perform', 'fits', 'build', 'prove'] as const satisfies readonly Channel[];
 export type JobChannel = (typeof JOB_CHANNELS)[number];
+
+/** Long work: done in a job of its own, so that the pages follow the typing meanwhile. */
+export const LONG_CHANNELS: readonly JobChannel[] = ['build', 'prove'];
 
 export const CHANNELS = [
   ...JOB_CHANNELS,

@@ -51,6 +51,8 @@ export type Lists = {
   readonly metres: readonly string[];
   /** Round the circle of fifths from C. */
   readonly wheel: readonly WheelKey[];
+  /** Every key of a keyboard from A0 to C8; `black` keys by their flat names. */
+  readonly keyboard: readonly (PitchView & { readonly black: boolean })[];
 };
 
 export const pitchView = (pitch: Pitch): PitchView => ({
@@ -74,6 +76,30 @@ function orderOf(entry: (typeof KEY_ORDERS)[number]): OrderEntry {
   return { name, title, steps, spots: order.value.keys.map((key) => wheelSpot(key.chroma)), names: orderList(order.value, 0) };
 }
 
+/** Chroma above C → letter and alteration, black keys as flats but for F sharp. */
+const KEYS = [
+  [0, 0],
+  [1, -1],
+  [1, 0],
+  [2, -1],
+  [2, 0],
+  [3, 0],
+  [3, 1],
+  [4, 0],
+  [5, -1],
+  [5, 0],
+  [6, -1],
+  [6, 0],
+] as const;
+
+function keyboard(): Lists['keyboard'] {
+  return Array.from({ length: 88 }, (_, i) => {
+    const key = 21 + i;
+    const [letter, alter] = KEYS[key % 12] as readonly [number, number];
+    return { ...pitchView({ letter, alter, octave: Math.floor(key / 12) - 1 }), black: alter !== 0 };
+  });
+}
+
 export function listsOf(): Lists {
   const circle = keyOrder({ name: 'fifths' });
   assert(circle.ok, 'the circle of fifths is an order');
@@ -95,6 +121,7 @@ export function listsOf(): Lists {
     rhythms: RHYTHM_NAMES,
     scales: SCALE_NAMES,
     metres: METRES,
+    keyboard: keyboard(),
     wheel: names.map((shown, spot) => ({ spot, shown, written: plainName(shown) })),
   };
 }

@@ -171,3 +171,20 @@ export type Fits = {
   readonly editions: readonly string[];
   readonly rows: readonly { readonly chapter: number; readonly exercise: number; readonly title: string; readonly cells: readonly FitCell[] }[];
 };
+
+export type ProofFault = {
+  /** Title of the rule. */
+  readonly rule: string;
+  readonly what: string;
+  /** Page label as printed, and its index. */
+  readonly page: string | undefined;
+  readonly pageIndex: number | undefined;
+  readonly place: ExercisePlace | undefined;
+  readonly exercise: string | undefined;
+};
+export type ProofView = {
+  readonly pages: number;
+  /** Every rule with the number of times it was applied and the faults it found. */
+  readonly rules: readonly { readonly number: number; readonly title: string; readonly checked: number; readonly faults: number }[];
+  readonly faults: readonly ProofFault[];
+};

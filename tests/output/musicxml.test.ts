@@ -4,6 +4,7 @@ import { XmlBufferInputProvider, XmlDocument, XsdValidator, xmlRegisterInputProv
 import { VerovioToolkit } from 'verovio/esm';
 import createVerovioModule from 'verovio/wasm';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { barsOf } from '../../core/engrave/bars.js';
 import { transposeElement } from '../../core/output/musicxml/measure.js';
 import { musicXml } from '../../core/output/musicxml/musicxml.js';
 import { mxl } from '../../core/output/musicxml/mxl.js';
@@ -58,9 +59,9 @@ describe.runIf(schemaThere)('the W3C schema of MusicXML 4.0, read by libxml2 (le
   it('a whole demo book is valid, with paper, breaths and several staves', () => {
     const lines = demoLines([0]);
     const pieces = lines.map((line) => {
-      const { lines: own } = pieceOf(line);
-      const shown = own.map((one) => ({ ...one, breaths: [{ afterEvent: 3 }] }));
-      return { title: `No. 1: ${line.exercise.title}`, lines: [...shown, ...own] };
+      const [own] = pieceOf(line).lines;
+      const breathed = { line, score: barsOf(line, new Map([[3, { parenthesised: true }]])) };
+      return { title: `No. 1: ${line.exercise.title}`, lines: [breathed, own!] };
     });
     const paper = { width: 215.9, height: 279.4, margins: { top: 18, bottom: 18, inner: 22, outer: 15 }, staff: 7.5 };
     expect(pieces.length).toBeGreaterThan(5);
@@ -205,8 +206,8 @@ describe('what is printed', () => {
   });
 
   it('has a breath mark on the note before the breath', () => {
-    const { lines } = pieceOf(first);
-    const marked = musicXml([{ title: '', lines: [{ ...lines[0]!, breaths: [{ afterEvent: 5 }] }] }], INFO);
+    const score = barsOf(first, new Map([[5, { parenthesised: false }]]));
+    const marked = musicXml([{ title: '', lines: [{ line: first, score }] }], INFO);
     const notes = marked.split('<note>').slice(1);
     expect(notes.findIndex((note) => note.includes('breath-mark'))).toBe(5);
   });

@@ -51,6 +51,7 @@ export function exercise(words: Words = {}): Exercise {
     contour: 'nearest',
     misfit: { kind: 'report' },
     articulation: { groups: [] },
+    variants: [],
     signs: 'accidentals',
     simpleSpelling: false,
     keyNames: true,

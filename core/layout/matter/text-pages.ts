@@ -18,11 +18,11 @@ const CHAPTER_SINK = 0.12;
 
 /** Preface, how to use: a heading and as many pages as the text needs. */
 export function textPages({ title, text, anchor }: TextSection, setting: Setting): MatterPage[] {
-  const { geometry, styles, fonts, language } = setting;
+  const { geometry, styles, fonts, language, engrave } = setting;
   const body = bodyOf(geometry, styles);
   const heading = pageHeading(title, anchor, body, setting);
   const first = measureIn(body, styles.body.size);
-  const blocks = setProse(text, { width: first.width, fonts, styles, language, id: anchor });
+  const blocks = setProse(text, { width: first.width, fonts, styles, language, engrave, id: anchor });
   const columnAt = (index: number): Column => {
     const page = measureIn(bodyOf(pagesOn(geometry, index), styles), styles.body.size);
     return { x: page.left, top: index === 0 ? heading.bottom : page.top, bottom: page.bottom };
@@ -41,7 +41,7 @@ export type ChapterOpening = TextSection & {
  * first page stays free for its folio.
  */
 export function chapterOpening(chapter: ChapterOpening, setting: Setting): { readonly pages: readonly MatterPage[]; readonly end: Pt } {
-  const { geometry, styles, fonts, language } = setting;
+  const { geometry, styles, fonts, language, engrave } = setting;
   const body = bodyOf(geometry, styles, true);
   const top = body.top + CHAPTER_SINK * body.height;
   const tag: Tag = { kind: 'element', type: 'H1', id: `${chapter.anchor}-title` };
@@ -52,7 +52,7 @@ export function chapterOpening(chapter: ChapterOpening, setting: Setting): { rea
   const below = title.bottom + styles['chapter-title'].after;
 
   const width = measureIn(body, styles.body.size).width;
-  const blocks = setProse(chapter.text, { width, fonts, styles, language, id: chapter.anchor });
+  const blocks = setProse(chapter.text, { width, fonts, styles, language, engrave, id: chapter.anchor });
   if (blocks.length === 0) return { pages: [{ kind: 'chapter', items: opening }], end: below };
   const columnAt = (index: number): Column => {
     const page = measureIn(bodyOf(pagesOn(geometry, index), styles, index === 0), styles.body.size);

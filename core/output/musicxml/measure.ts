@@ -107,10 +107,10 @@ export type MeasureSpec = {
 };
 
 /** `number` runs through the file, the printed number through the exercise. */
-export function measureElement(bar: Bar, { line, score, breaths = [] }: PieceLine, spec: MeasureSpec): XmlElement {
+export function measureElement(bar: Bar, { line, score }: PieceLine, spec: MeasureSpec): XmlElement {
   const { exercise } = line;
   const own = bar.index + 1;
-  const context: NoteContext = { score, divisions: spec.divisions, breathAfter: new Set(breaths.map((breath) => breath.afterEvent)) };
+  const context: NoteContext = { score, divisions: spec.divisions };
   const print = spec.newPage ? el('print', { 'new-page': 'yes' }) : spec.newSystem ? el('print', { 'new-system': 'yes' }) : undefined;
   const style = { single: undefined, double: 'light-light', final: 'light-heavy' }[bar.barline];
   const tempo = bar.index === 0 && spec.top ? exercise.tempo : undefined;

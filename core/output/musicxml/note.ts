@@ -75,7 +75,7 @@ function tupletMark(bar: Bar, at: number): XmlElement[] {
   return marks;
 }
 
-function notations(bar: Bar, at: number, score: Score, breathAfter: ReadonlySet<number>): XmlElement | undefined {
+function notations(bar: Bar, at: number, score: Score): XmlElement | undefined {
   const event = bar.events[at] as BarEvent;
   const marks = tupletMark(bar, at);
   if (event.kind === 'note') {
@@ -85,7 +85,7 @@ function notations(bar: Bar, at: number, score: Score, breathAfter: ReadonlySet<
     if (!tieOut && score.slurs.some((slur) => slur.to === index)) marks.push(el('slur', { type: 'stop', number: 1 }));
     if (!tieIn && score.slurs.some((slur) => slur.from === index)) marks.push(el('slur', { type: 'start', number: 1 }));
     const mark = tieIn ? undefined : score.marks.get(index);
-    const breath = !tieOut && breathAfter.has(index);
+    const breath = !tieOut && score.breaths.has(index);
     if (mark || breath) marks.push(el('articulations', {}, mark && el(mark), breath && el('breath-mark', { placement: 'above' }, 'comma')));
   }
   return marks.length > 0 ? el('notations', {}, marks) : undefined;
@@ -109,13 +109,12 @@ function accidental(event: BarNote): XmlElement | undefined {
 
 export type NoteContext = {
   readonly score: Score;
-  readonly breathAfter: ReadonlySet<number>;
   /** Parts of a quarter note in which durations are counted. */
   readonly divisions: number;
 };
 
 /** The event at this place of the bar. */
-export function noteElement(bar: Bar, at: number, { score, breathAfter, divisions }: NoteContext): XmlElement {
+export function noteElement(bar: Bar, at: number, { score, divisions }: NoteContext): XmlElement {
   const event = bar.events[at] as BarEvent;
   const duration = mul(event.duration, frac(4 * divisions));
   assert(duration.d === 1, 'divisions hold every duration');
@@ -133,6 +132,6 @@ export function noteElement(bar: Bar, at: number, { score, breathAfter, division
     event.kind === 'note' && accidental(event),
     tuplet && timeModification(tuplet, event, bar),
     beams(bar, at),
-    notations(bar, at, score, breathAfter),
+    notations(bar, at, score),
   );
 }

@@ -1,13 +1,17 @@
 /** Rule 24: breath marks, the air between them, and the reach of the instrument. */
+
+import { beamGroups, slurGroups } from '../../breath/groups.js';
+import type { Breath, BreathPlan } from '../../breath/plan.js';
 import type { Mark } from '../../engrave/drawing.js';
 import type { Fonts } from '../../engrave/metrics.js';
-import type { BreathPlan } from '../../breath/plan.js';
 import type { Line } from '../../player/line.js';
-import { add, toNumber } from '../../theory/fraction.js';
+import { toNumber } from '../../theory/fraction.js';
 import { midi, pitchName } from '../../theory/pitch.js';
 import { type Fault, fault, type Spot } from '../fault.js';
 import { inkOf } from '../ink-shape.js';
-import { barAtX, type PlacedSystem, round, systemFault } from '../placed-system.js';
+import { barAtX, type PlacedExercise, type PlacedSystem, round, systemFault } from '../placed-system.js';
+import type { ReadEvent } from '../read-system.js';
+import type { PlayedBar } from '../replay.js';
 import { LIMIT } from '../tolerance.js';
 
 type Ink = ReturnType<typeof inkOf>;
@@ -21,28 +25,102 @@ function whiteAround(a: Ink, b: Ink): number {
   return least;
 }
 
-/** Where breath marks stand: above the staff, between two symbols, clear of ink, not inside a tie, slur or beam. */
+/**
+ * Where breath marks stand: above the staff, clear of ink, the comma between its note and the next sign. Parentheses round
+ * it may reach over the note, which in quick notes leaves them no other room.
+ */
 export function breathMarks(at: PlacedSystem, fonts: Fonts): Fault[] {
-  const { drawing, events, groups } = at.reading;
+  const { drawing, events } = at.reading;
   const faults: Fault[] = [];
   const others = drawing.marks.filter((m) => m.role !== 'breath' && m.role !== 'staff-line');
+  const inks = new Map(others.map((m) => [m, inkOf(m, fonts)]));
   for (const mark of drawing.marks.filter((m) => m.role === 'breath')) {
     const bar = barAtX(at, mark.box.x0);
     const tell = (what: string, amount?: number, limit?: number) =>
-      faults.push(systemFault(24, at, bar, what, amount === undefined ? undefined : { amount: round(amount), limit: limit ?? 0, unit: 'sp' }));
+      faults.push(
+        systemFault(24, at, bar, what, amount === undefined ? undefined : { amount: round(amount), limit: limit ?? 0, unit: 'sp' }),
+      );
     if (mark.box.y1 > 0) tell('A breath mark does not stand above the staff.', mark.box.y1, 0);
-    const [left, right] = [mark.box.x0, mark.box.x1];
-    const before = events.findLast((e) => e.head.box.x1 <= left);
-    const next = events.find((e) => e.head.box.x0 > (before?.head.box.x0 ?? 0));
-    if (before?.kind !== 'note') tell('A breath mark follows no note.');
-    else if (next && next.head.box.x0 < right - LIMIT.same) tell('A breath mark does not stand between its note and the next symbol.');
+    const before = noteBefore(events, mark);
+    const next = events.find((e) => e.head.box.x0 > mark.box.x0);
+    if (mark.kind === 'glyph') {
+      if (before?.kind !== 'note') tell('A breath mark follows no note.');
+      else if (before.head.box.x1 > mark.box.x0 + LIMIT.same || (next && next.head.box.x0 < mark.box.x1 - LIMIT.same))
+        tell('A breath mark does not stand between its note and the next sign.');
+    }
     const ink = inkOf(mark, fonts);
-    const near = others.map((other) => ({ other, white: whiteAround(ink, inkOf(other, fonts)) })).sort((a, b) => a.white - b.white)[0];
-    if (near && near.white < LIMIT.breathClear - LIMIT.same) tell(`A breath mark stands too near to a ${near.other.role}.`, near.white, LIMIT.breathClear);
-    const within = (x0: number, x1: number): boolean => x0 < left && right < x1;
-    const curve = drawing.marks.find((m: Mark) => (m.role === 'tie' || m.role === 'slur') && within(m.box.x0, m.box.x1));
-    if (curve) tell(`A breath mark stands inside a ${curve.role}.`);
-    if (groups.some((g) => g.beams.some((b) => within(b.box.x0, b.box.x1)))) tell('A breath mark stands inside a beam.');
+    const near = others
+      .filter((o) => o.box.x0 < mark.box.x1 + 1 && mark.box.x0 - 1 < o.box.x1)
+      .map((other) => ({ other, white: whiteAround(ink, inks.get(other) ?? []) }))
+      .sort((a, b) => a.white - b.white)[0];
+    if (near && near.white < LIMIT.breathClear - LIMIT.same)
+      tell(`A breath mark stands too near to other ink (${near.other.role}).`, near.white, LIMIT.breathClear);
+  }
+  return faults;
+}
+
+/** The last note or rest that begins left of a mark. */
+const noteBefore = (events: readonly ReadEvent[], mark: Mark): ReadEvent | undefined => events.findLast((e) => e.head.box.x0 < mark.box.x0);
+
+/** Notes of the line, by system and event of the reading. */
+function lineNotes(bars: readonly PlayedBar[], line: Line): Map<string, number> {
+  const notes = line.events.filter((e) => e.kind === 'note');
+  let n = -1;
+  const found = new Map<string, number>();
+  for (const event of bars.flatMap((b) => b.events)) {
+    if (event.kind === 'rest') continue;
+    if (!event.tiedFrom) n++;
+    const note = notes[n];
+    if (note) found.set(`${event.system} ${event.event}`, note.index);
+  }
+  return found;
+}
+
+/** What a printed breath is known to be needed for. */
+export type Breathing = { readonly marks: readonly Breath[]; readonly plans: readonly BreathPlan[] };
+
+/** Seconds that the notes under one slur or beam with this event last. */
+function groupSeconds(groups: Int32Array, event: number, line: Line, perWhole: number): number {
+  if (groups[event] === -1) return 0;
+  return line.events.reduce((sum, e, i) => (groups[i] === groups[event] ? sum + toNumber(e.duration) * perWhole : sum), 0);
+}
+
+const secondsPerWhole = ({ tempo }: BreathPlan): number => (60 / tempo.bpm) * (tempo.beat.d / tempo.beat.n);
+
+/**
+ * Breaths inside a slur, a beam or a tie, and breaths that are not those of the plan. A breath inside is excused where the
+ * notes under the slur or beam last as long as the lungs do or longer: no breath before it could carry the player through.
+ */
+export function breathPlaces(exercise: PlacedExercise, bars: readonly PlayedBar[], breathing: Breathing | undefined): Fault[] {
+  const { line, systems, spot } = exercise;
+  const faults: Fault[] = [];
+  const notes = lineNotes(bars, line);
+  const printed: number[] = [];
+  const working = breathing?.plans[0];
+  const perWhole = working ? secondsPerWhole(working) : 0;
+  const groups = { slur: slurGroups(line), beam: beamGroups(line), tie: new Int32Array(line.events.length).fill(-1) };
+  systems.forEach((at, system) => {
+    const { drawing, events } = at.reading;
+    for (const mark of drawing.marks.filter((m) => m.role === 'breath' && m.kind === 'glyph')) {
+      const before = noteBefore(events, mark);
+      const event = notes.get(`${system} ${before ? events.indexOf(before) : -1}`);
+      if (event !== undefined) printed.push(event);
+      const inside = (['slur', 'beam', 'tie'] as const).filter((role) =>
+        drawing.marks.some((m) => m.role === role && m.box.x0 < mark.box.x0 && mark.box.x1 < m.box.x1),
+      );
+      const lasts = Math.max(0, ...inside.map((role) => (event === undefined ? 0 : groupSeconds(groups[role], event, line, perWhole))));
+      const role = inside[0];
+      if (!role || (working && lasts >= working.lung.seconds)) continue;
+      const measured = working ? ({ amount: round(lasts), limit: round(working.lung.seconds), unit: 's' } as const) : undefined;
+      faults.push(systemFault(24, at, barAtX(at, mark.box.x0), `A breath mark stands inside a ${role}.`, measured));
+    }
+  });
+  if (!breathing) return printed.length > 0 ? [...faults, fault(24, spot, 'Breath marks are printed where none were planned.')] : faults;
+  const planned = breathing.marks.map((m) => m.afterEvent);
+  if (printed.length !== planned.length || printed.some((event, i) => event !== planned[i])) {
+    faults.push(
+      fault(24, spot, `${printed.length} breath marks are printed and ${planned.length} are planned, or one stands after another note.`),
+    );
   }
   return faults;
 }
@@ -55,25 +133,41 @@ export function withinCompass(line: Line, spot: Spot): Fault[] {
   return [fault(24, spot, `${pitchName(wrong.written)} is outside the compass ${pitchName(low)} to ${pitchName(high)}.`)];
 }
 
-/** The air of a plan: no stretch of sound between breaths and rests lasts longer than the lungs do. */
+/** The air of a plan: no stretch of sound between breaths and rests lasts longer than the lungs do, and none is a gasp. */
 export function airLasts(line: Line, plan: BreathPlan, spot: Spot): Fault[] {
-  const perWhole = (60 / plan.tempo.bpm) * (plan.tempo.beat.d / plan.tempo.beat.n);
-  const breathed = new Set(plan.breaths.map((b) => b.afterEvent));
+  const perWhole = secondsPerWhole(plan);
+  const faults: Fault[] = [];
+  const breaths = new Map(plan.breaths.map((b) => [b.afterEvent, b]));
+  const at = `at ${plan.tempo.bpm} beats a minute`;
   let since = 0;
+  let sinceBreath = false;
+  let gasps = 0;
+  let shortest = Number.POSITIVE_INFINITY;
   for (const event of line.events) {
     if (event.kind === 'rest') {
       since = 0;
+      sinceBreath = false;
       continue;
     }
     since += toNumber(event.duration) * perWhole;
-    const taken = plan.breaths.find((b) => b.afterEvent === event.index);
-    const sounded = taken && plan.manner === 'in-time' ? since - taken.seconds : since;
-    if (sounded > plan.lung.seconds + LIMIT.breathSeconds) {
-      const end = add(event.onset, event.duration);
-      const what = `No breath comes for too long, up to ${toNumber(end)} whole notes from the start.`;
-      return [fault(24, spot, what, { amount: round(sounded), limit: round(plan.lung.seconds), unit: 's' })];
+    const breath = breaths.get(event.index);
+    const sounding = breath && plan.manner === 'in-time' ? since - breath.seconds : since;
+    if (sounding > plan.lung.seconds + LIMIT.breathSeconds) {
+      const what = `No breath comes for too long before the end of note ${event.index + 1} ${at}.`;
+      faults.push(fault(24, spot, what, { amount: round(sounding), limit: round(plan.lung.seconds), unit: 's' }));
+      break;
     }
-    if (breathed.has(event.index)) since = 0;
+    if (!breath) continue;
+    if (sinceBreath && sounding < LIMIT.breathApart) {
+      gasps++;
+      shortest = Math.min(shortest, sounding);
+    }
+    since = 0;
+    sinceBreath = true;
   }
-  return [];
+  if (gasps > 0) {
+    const what = `${gasps} of ${plan.breaths.length} breaths follow the one before after hardly a note ${at}.`;
+    faults.push(fault(24, spot, what, { amount: round(shortest), limit: LIMIT.breathApart, unit: 's' }));
+  }
+  return faults;
 }

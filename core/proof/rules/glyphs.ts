@@ -39,6 +39,7 @@ const JOINED: readonly (readonly [Role, Role])[] = [
   ['stem', 'flag'],
   ['stem', 'beam'],
   ['stem', 'ledger'],
+  ['flag', 'ledger'],
   ['beam', 'beam'],
   ['accidental', 'ledger'],
   ['tie', 'ledger'],

@@ -14,7 +14,12 @@ const code = (text: string): string => `U+${(text.codePointAt(0) as number).toSt
 export function drawnGlyphs(drawing: Drawing, fonts: Fonts, spot: Spot): Fault[] {
   const faults: Fault[] = [];
   for (const mark of drawing.marks) {
-    const [font, text] = mark.kind === 'glyph' ? (['music', String.fromCodePoint(mark.code)] as const) : mark.kind === 'text' ? ([mark.font, mark.text] as const) : ['music', ''] as const;
+    const [font, text] =
+      mark.kind === 'glyph'
+        ? (['music', String.fromCodePoint(mark.code)] as const)
+        : mark.kind === 'text'
+          ? ([mark.font, mark.text] as const)
+          : (['music', ''] as const);
     if (text === '' || fonts.covers(font, text)) continue;
     const lost = [...text].find((c) => !fonts.covers(font, c)) as string;
     faults.push(fault(25, spot, `The ${font} font has no sign ${code(lost)}.`));
@@ -29,7 +34,8 @@ export function pageHygiene(placed: PlacedPage, fonts: Fonts): Fault[] {
   for (const { run } of placed.runs) {
     const lost = [...run.text].find((c) => !fonts.covers(run.font, c));
     if (lost !== undefined) faults.push(fault(25, spot, `The ${run.font} font has no sign ${code(lost)} for "${run.text.slice(0, 40)}".`));
-    if (run.size <= 0 || !Number.isFinite(run.x + run.y + run.size)) faults.push(fault(25, spot, `"${run.text.slice(0, 40)}" has no size or place.`));
+    if (run.size <= 0 || !Number.isFinite(run.x + run.y + run.size))
+      faults.push(fault(25, spot, `"${run.text.slice(0, 40)}" has no size or place.`));
   }
   for (const item of placed.page.items) {
     if (item.kind === 'rect' && (item.gray ?? 0) > 0 && (placed.page.kind === 'music' || placed.page.kind === 'chapter')) {
@@ -47,7 +53,13 @@ export function documentHygiene(document: Document, size: { readonly width: Mm; 
   for (const side of ['width', 'height'] as const) {
     const due = mmToPt(size[side]) as number;
     if (Math.abs(document[side] - due) > LIMIT.pageBox) {
-      faults.push(fault(25, {}, `The ${side} of the page is not that of its sheet.`, { amount: round(document[side], 3), limit: round(due, 3), unit: 'pt' }));
+      faults.push(
+        fault(25, {}, `The ${side} of the page is not that of its sheet.`, {
+          amount: round(document[side], 3),
+          limit: round(due, 3),
+          unit: 'pt',
+        }),
+      );
     }
   }
   if (document.info.title.trim() === '') faults.push(fault(25, {}, 'The document has no title.'));
@@ -62,10 +74,12 @@ export function documentHygiene(document: Document, size: { readonly width: Mm; 
   }
   for (const page of document.pages) {
     for (const item of page.items) {
-      if (item.kind === 'link' && !anchors.has(item.target)) faults.push(fault(25, { page: page.label }, `A link leads to "${item.target}", which is nowhere.`));
+      if (item.kind === 'link' && !anchors.has(item.target))
+        faults.push(fault(25, { page: page.label }, `A link leads to "${item.target}", which is nowhere.`));
     }
   }
-  for (const name of namesOf(document.outline)) if (!anchors.has(name)) faults.push(fault(25, {}, `A bookmark leads to "${name}", which is nowhere.`));
+  for (const name of namesOf(document.outline))
+    if (!anchors.has(name)) faults.push(fault(25, {}, `A bookmark leads to "${name}", which is nowhere.`));
   const labels = document.pages.map((p) => p.label);
   if (new Set(labels).size !== labels.length) faults.push(fault(25, {}, 'Two pages have the same label.'));
   return faults;

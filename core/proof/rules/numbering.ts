@@ -47,8 +47,10 @@ export function barNumbers(at: PlacedSystem): Fault[] {
   const numbers = at.reading.drawing.marks.filter((m): m is TextMark => m.role === 'bar-number' && m.kind === 'text');
   if (at.firstBar === 0) return numbers.length > 0 ? [systemFault(23, at, 0, 'The first system carries a bar number.')] : [];
   const [number] = numbers;
-  if (numbers.length !== 1 || !number) return [systemFault(23, at, 0, `The system carries ${numbers.length} bar numbers and should carry one.`)];
-  if (number.text !== `${at.firstBar + 1}`) return [systemFault(23, at, 0, `The system is numbered ${number.text} and begins with bar ${at.firstBar + 1}.`)];
+  if (numbers.length !== 1 || !number)
+    return [systemFault(23, at, 0, `The system carries ${numbers.length} bar numbers and should carry one.`)];
+  if (number.text !== `${at.firstBar + 1}`)
+    return [systemFault(23, at, 0, `The system is numbered ${number.text} and begins with bar ${at.firstBar + 1}.`)];
   const clef = at.reading.clefMark;
   const over = clef && number.y <= clef.box.y0 && number.box.x0 < clef.box.x1;
   return over ? [] : [systemFault(23, at, 0, 'The bar number does not stand over the clef.')];
@@ -76,13 +78,15 @@ export function keyOrder(line: Line, spot: Spot): Fault[] {
     const own = line.statements.filter((s) => s.pass === pass);
     const turn = pass === 2 && line.exercise.turnaround === 'repeat-last-key' ? [...own.slice(1), ...own.slice(0, 1)] : own;
     const places = turn.map((s) => s.keyIndex);
-    if (places.some((place, i) => i > 0 && place <= (places[i - 1] as number))) tell(`The keys of pass ${pass} are out of order, or one comes twice.`);
+    if (places.some((place, i) => i > 0 && place <= (places[i - 1] as number)))
+      tell(`The keys of pass ${pass} are out of order, or one comes twice.`);
     // A key that an order of one's own names twice is left out twice.
     const named = new Set(order.keys.map((k) => `${wrap(k.chroma)}${k.mode}`)).size;
     if (named === order.keys.length && own.length !== kept) tell(`Pass ${pass} has ${own.length} keys and should have ${kept}.`);
     for (const statement of own) {
       const due = wrap(origin + (order.keys[statement.keyIndex]?.chroma ?? Number.NaN));
-      if (chroma(statement.soundingKey.tonic) !== due) tell(`${keyWords(statement.soundingKey)} is not key ${statement.keyIndex + 1} of its order.`);
+      if (chroma(statement.soundingKey.tonic) !== due)
+        tell(`${keyWords(statement.soundingKey)} is not key ${statement.keyIndex + 1} of its order.`);
     }
   }
   return faults;
@@ -97,7 +101,11 @@ const SIGN_TEXT: ReadonlyMap<number, string> = new Map([
 export function printedKeyNames(at: PlacedSystem): string[] {
   const pieces = at.reading.drawing.marks
     .filter((m) => m.role === 'key-name')
-    .map((m) => ({ box: m.box, text: m.kind === 'text' ? m.text : m.kind === 'glyph' ? (SIGN_TEXT.get(m.code) ?? '?') : '', event: m.owner.event }))
+    .map((m) => ({
+      box: m.box,
+      text: m.kind === 'text' ? m.text : m.kind === 'glyph' ? (SIGN_TEXT.get(m.code) ?? '?') : '',
+      event: m.owner.event,
+    }))
     .sort((a, b) => a.box.x0 - b.box.x0);
   const names: { text: string; event: number | undefined }[] = [];
   for (const piece of pieces) {
@@ -112,7 +120,8 @@ export function printedKeyNames(at: PlacedSystem): string[] {
 export function keyNames(exercise: PlacedExercise): Fault[] {
   const printed = exercise.systems.flatMap((at) => printedKeyNames(at).map((name) => ({ name, at })));
   const due: readonly Key[] = exercise.line.exercise.keyNames ? exercise.line.statements.map((s) => s.writtenKey) : [];
-  if (printed.length !== due.length) return [fault(23, exercise.spot, `${printed.length} key names are printed and ${due.length} are due.`)];
+  if (printed.length !== due.length)
+    return [fault(23, exercise.spot, `${printed.length} key names are printed and ${due.length} are due.`)];
   const wrong = printed.findIndex(({ name }, i) => name !== keyText(due[i] as Key));
   const at = printed[wrong];
   return at ? [systemFault(23, at.at, undefined, `The key name ${at.name} should be ${keyText(due[wrong] as Key)}.`)] : [];

@@ -11,14 +11,35 @@ const spotOf = (placed: PlacedPage, system?: PageSystem): Spot => ({
   ...(system?.exercise === undefined ? {} : { exercise: system.exercise, system: system.system }),
 });
 
-type Gap = { readonly upper: PageSystem; readonly lower: PageSystem; readonly step: number; readonly white: number };
+/** White between two systems in staff spaces: the least over columns at most `apart` spaces from each other. */
+function whiteOf(upper: PageSystem, lower: PageSystem, apart: number): number {
+  let least = Number.POSITIVE_INFINITY;
+  lower.tops.forEach((top, i) => {
+    for (let j = i - apart; j <= i + apart; j++) least = Math.min(least, top - (upper.bottoms[j] ?? Number.NEGATIVE_INFINITY));
+  });
+  return least / upper.scale;
+}
+
+/** How far to the side ink still makes two systems keep apart, in staff spaces (house). */
+const SIDEWAYS = 2;
+
+type Gap = {
+  readonly upper: PageSystem;
+  readonly lower: PageSystem;
+  readonly step: number;
+  /** Straight up and down; and with ink a little to the side counted too, which is what asks for room. */
+  readonly white: number;
+  readonly room: number;
+};
 
 /** Systems that follow one another on a page, side-by-side examples left out. Distances in staff spaces. */
 function gapsOf({ systems }: PlacedPage): Gap[] {
   return systems.slice(1).flatMap((lower, i) => {
     const upper = systems[i] as PageSystem;
     if (lower.y <= upper.y || lower.exercise === undefined || upper.exercise === undefined) return [];
-    return [{ upper, lower, step: (lower.y - upper.y) / upper.scale, white: (lower.ink.y0 - upper.ink.y1) / upper.scale }];
+    return [
+      { upper, lower, step: (lower.y - upper.y) / upper.scale, white: whiteOf(upper, lower, 0), room: whiteOf(upper, lower, SIDEWAYS) },
+    ];
   });
 }
 
@@ -32,20 +53,28 @@ export function verticalAir(placed: PlacedPage): Fault[] {
   const gaps = gapsOf(placed);
   for (const { upper, lower, step, white } of gaps) {
     if (white < LIMIT.systemInk - LIMIT.same) {
-      faults.push(fault(20, spotOf(placed, lower), 'The ink of two systems comes too near.', { amount: round(white), limit: LIMIT.systemInk, unit: 'sp' }));
+      faults.push(
+        fault(20, spotOf(placed, lower), 'The ink of two systems comes too near.', {
+          amount: round(white),
+          limit: LIMIT.systemInk,
+          unit: 'sp',
+        }),
+      );
     }
     if (step - 4 < LIMIT.systemStaff - LIMIT.same) {
-      faults.push(fault(20, spotOf(placed, upper), 'Two staves stand too near.', { amount: round(step - 4), limit: LIMIT.systemStaff, unit: 'sp' }));
+      faults.push(
+        fault(20, spotOf(placed, upper), 'Two staves stand too near.', { amount: round(step - 4), limit: LIMIT.systemStaff, unit: 'sp' }),
+      );
     }
   }
   for (const exercise of new Set(gaps.map((g) => g.lower.exercise))) {
     const own = gaps.filter((g) => g.lower.exercise === exercise && g.upper.exercise === exercise);
     const least = Math.min(...own.map((g) => g.step));
-    const usual = Math.max(...own.filter((g) => g.step < least + LIMIT.systemEven).map((g) => g.white));
-    const loose = own.find((g) => g.step >= least + LIMIT.systemEven && g.white > usual + LIMIT.systemEven);
+    const usual = Math.max(...own.filter((g) => g.step < least + LIMIT.systemEven).map((g) => g.room));
+    const loose = own.find((g) => g.step >= least + LIMIT.systemEven && g.room > usual + LIMIT.systemEven);
     if (!loose) continue;
     const what = 'A system stands farther off than its neighbours, and no ink demands it.';
-    faults.push(fault(20, spotOf(placed, loose.lower), what, { amount: round(loose.white - usual), limit: LIMIT.systemEven, unit: 'sp' }));
+    faults.push(fault(20, spotOf(placed, loose.lower), what, { amount: round(loose.room - usual), limit: LIMIT.systemEven, unit: 'sp' }));
   }
   return faults;
 }
@@ -77,19 +106,33 @@ export function insidePage(document: Document, placed: PlacedPage, staff: Mm): F
     if (!ink) continue;
     const out = excess(ink, block);
     const name = item.kind === 'text' ? `The text "${item.run.text.slice(0, 40)}"` : `A ${item.kind}`;
-    if (out > LIMIT.insideSlack) faults.push(fault(21, spotOf(placed), `${name} stands outside the margins.`, { amount: round(out), limit: 0, unit: 'pt' }));
+    if (out > LIMIT.insideSlack)
+      faults.push(fault(21, spotOf(placed), `${name} stands outside the margins.`, { amount: round(out), limit: 0, unit: 'pt' }));
     const edge = -excess(ink, trim);
     if (isFurniture(item) && edge < LIMIT.pageNumber) {
-      faults.push(fault(21, spotOf(placed), `${name} stands too near to the edge of the page.`, { amount: round(edge), limit: LIMIT.pageNumber, unit: 'pt' }));
+      faults.push(
+        fault(21, spotOf(placed), `${name} stands too near to the edge of the page.`, {
+          amount: round(edge),
+          limit: LIMIT.pageNumber,
+          unit: 'pt',
+        }),
+      );
     }
   }
   for (const system of placed.systems) {
     const out = excess(system.ink, block);
-    if (out > LIMIT.insideSlack) faults.push(fault(21, spotOf(placed, system), 'The music stands outside the margins.', { amount: round(out), limit: 0, unit: 'pt' }));
+    if (out > LIMIT.insideSlack)
+      faults.push(fault(21, spotOf(placed, system), 'The music stands outside the margins.', { amount: round(out), limit: 0, unit: 'pt' }));
     if (system.exercise === undefined) continue;
     const height = ptToMm(system.scale * 4) as number;
     if (Math.abs(height - (staff as number)) > LIMIT.staffSlack) {
-      faults.push(fault(21, spotOf(placed, system), 'The staff has not the height chosen.', { amount: round(height), limit: staff as number, unit: 'mm' }));
+      faults.push(
+        fault(21, spotOf(placed, system), 'The staff has not the height chosen.', {
+          amount: round(height),
+          limit: staff as number,
+          unit: 'mm',
+        }),
+      );
     }
   }
   return faults;
@@ -100,20 +143,32 @@ export function pageMeasures(document: Document, staff: Mm): Fault[] {
   const faults: Fault[] = [];
   for (const [name, value] of Object.entries(document.margins)) {
     if (value >= LIMIT.margin - LIMIT.insideSlack) continue;
-    faults.push(fault(21, {}, `The ${name} margin is too narrow to print and hold.`, { amount: round(value), limit: LIMIT.margin, unit: 'pt' }));
+    faults.push(
+      fault(21, {}, `The ${name} margin is too narrow to print and hold.`, { amount: round(value), limit: LIMIT.margin, unit: 'pt' }),
+    );
   }
   const { inner, outer } = document.margins;
-  if (inner < outer - LIMIT.insideSlack) faults.push(fault(21, {}, 'The inner margin is narrower than the outer one.', { amount: round(inner), limit: round(outer), unit: 'pt' }));
+  if (inner < outer - LIMIT.insideSlack)
+    faults.push(
+      fault(21, {}, 'The inner margin is narrower than the outer one.', { amount: round(inner), limit: round(outer), unit: 'pt' }),
+    );
   const [least, most] = LIMIT.staff;
   const height = staff as number;
   if (height < least - LIMIT.staffSlack || height > most + LIMIT.staffSlack) {
-    faults.push(fault(21, {}, 'The staff has an unsuitable height.', { amount: round(height), limit: height < least ? least : most, unit: 'mm' }));
+    faults.push(
+      fault(21, {}, 'The staff has an unsuitable height.', { amount: round(height), limit: height < least ? least : most, unit: 'mm' }),
+    );
   }
   return faults;
 }
 
 /** What the rule of page turns needs to know of a page. */
-export type TurnPage = { readonly label: string; readonly side: 'left' | 'right'; readonly exercises: readonly string[]; readonly titlesAlone: readonly string[] };
+export type TurnPage = {
+  readonly label: string;
+  readonly side: 'left' | 'right';
+  readonly exercises: readonly string[];
+  readonly titlesAlone: readonly string[];
+};
 
 /** The exercises of a page, and those of its titles that no music follows. */
 export function turnPage(placed: PlacedPage): TurnPage {
@@ -138,18 +193,26 @@ export function pageTurns(pages: readonly TurnPage[]): Fault[] {
       if (!first.has(id)) first.set(id, i);
       last.set(id, i);
     }
-    for (const exercise of page.titlesAlone) faults.push(fault(22, { page: page.label, exercise }, 'A title stands alone on its page without its music.'));
+    for (const exercise of page.titlesAlone)
+      faults.push(fault(22, { page: page.label, exercise }, 'A title stands alone on its page without its music.'));
   });
   for (const [exercise, from] of first) {
     const to = last.get(exercise) as number;
     const page = pages[from] as TurnPage;
     if (to > from && page.side === 'right') {
-      faults.push(fault(22, { page: page.label, exercise }, `The exercise begins on a right-hand page and goes on over ${to - from === 1 ? 'a turn' : `${to - from} pages`}.`));
+      faults.push(
+        fault(
+          22,
+          { page: page.label, exercise },
+          `The exercise begins on a right-hand page and goes on over ${to - from === 1 ? 'a turn' : `${to - from} pages`}.`,
+        ),
+      );
     }
   }
   pages.forEach((page, i) => {
     const before = pages[i - 1];
-    if (before && before.side === page.side) faults.push(fault(22, { page: page.label }, `Two ${page.side}-hand pages follow one another.`));
+    if (before && before.side === page.side)
+      faults.push(fault(22, { page: page.label }, `Two ${page.side}-hand pages follow one another.`));
   });
   return faults;
 }

@@ -1,0 +1,53 @@
+/** One exercise of an edition as a block for its pages: heading, systems, and the line of breaths under them. */
+
+import type { ScoreShape } from '../engrave/shape.js';
+import type { Exercise } from '../exercise/exercise.js';
+import { type Keep, makeAnew } from '../keep.js';
+import type { Line } from '../player/line.js';
+import type { Pt } from '../units.js';
+import { type EditionContent, exerciseAnchor } from './edition.js';
+import { exerciseBlock } from './exercise-block.js';
+import { exerciseFoot, exerciseHeading, stackedHeadings } from './exercise-heading.js';
+import { bodyOf } from './geometry.js';
+import { incipitRows } from './incipits.js';
+import type { MusicBlock } from './music-pages.js';
+import type { Sheet } from './sheet.js';
+import { musicWords, orderWords, versionNotes } from './words.js';
+
+/** `number` is that of the exercise in its book. */
+export function musicBlock(
+  content: EditionContent,
+  exercise: Exercise,
+  line: Line,
+  number: number,
+  { setting, space }: Pick<Sheet, 'setting' | 'space'>,
+  shapeOf: (line: Line) => ScoreShape,
+  keep: Keep = makeAnew,
+): MusicBlock {
+  const { breathing, match } = content;
+  const same = content.keeper?.same ?? (() => undefined);
+  const width: Pt = bodyOf(setting.geometry, setting.styles).width;
+  const anchor = exerciseAnchor(exercise.id);
+  const text = {
+    anchor,
+    number: `${number}`,
+    title: exercise.title,
+    aside: orderWords(line),
+    instruction: exercise.instruction,
+    notes: match ? (match.notes.get(exercise.id) ?? []) : versionNotes(line),
+  };
+  const breaks = match?.breaks.get(exercise.id);
+  const breathed = breathing?.exercises.get(exercise.id);
+  const setFrom = ['block', same(line), breathed && same(breathed), width, space, breaks];
+  const foot = breathing?.ladders ? breathed?.words : undefined;
+  return {
+    id: exercise.id,
+    block: keep(setFrom, () => exerciseBlock(line, width, space, shapeOf, breaks)),
+    heading: stackedHeadings(
+      keep(['heading', text, width], () => exerciseHeading(text, width, setting)),
+      keep(['incipits', same(line), space, width], () => incipitRows(line, space, width, anchor, setting)),
+    ),
+    words: musicWords(text.number, line),
+    ...(foot === undefined ? {} : { foot: keep(['foot', foot, anchor, width], () => exerciseFoot(foot, anchor, width, setting)) }),
+  };
+}

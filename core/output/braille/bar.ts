@@ -1,0 +1,126 @@
+/** One bar in music braille: a word of cells for each note or rest, with the octave marks that its place asks for. */
+import type { Bar, BarEvent, BarNote, SlurSpan } from '../../engrave/bar.js';
+import type { Line } from '../../player/line.js';
+import { add, equal, type Fraction, frac, mul, text, ZERO } from '../../theory/fraction.js';
+import { stepOf } from '../../theory/pitch.js';
+import type { PieceLine } from '../piece.js';
+import { accidentalCells, cells, isLarge, lowerDigits, noteCell, repeated, restCell, SIGN, signatureCells, wordCells } from './cells.js';
+
+/**
+ * Does a note need an octave mark? The first of a passage always; then none for a second or third, one for a sixth or more,
+ * and one for a fourth or fifth that crosses into another octave. (Music Braille Code, octave marks; from memory.)
+ */
+export function needsOctave(before: BarNote['pitch'] | undefined, now: BarNote['pitch']): boolean {
+  if (!before) return true;
+  const distance = Math.abs(stepOf(now) - stepOf(before));
+  if (distance <= 2) return false;
+  return distance >= 5 || now.octave !== before.octave;
+}
+
+/** The slur signs behind a note: between all notes of a short slur; doubled and single for one over more than four notes. */
+function slurAfter(event: BarNote, { line, score }: PieceLine): string {
+  if (event.tieOut) return '';
+  const slur = score.slurs.find((one) => one.from <= event.event && event.event < one.to);
+  if (!slur) return '';
+  const notes = notesOf(slur, line);
+  const place = notes.indexOf(event.event);
+  if (notes.length <= 4) return SIGN.slur;
+  if (place === 0) return SIGN.slur + SIGN.slur;
+  return place === notes.length - 2 ? SIGN.slur : '';
+}
+
+const notesOf = (slur: SlurSpan, line: Line): number[] =>
+  line.events.filter((event) => event.kind === 'note' && event.index >= slur.from && event.index <= slur.to).map((event) => event.index);
+
+function tupletBefore(bar: Bar, at: number): string {
+  const tuplet = bar.tuplets.find((one) => one.events[0] === at);
+  if (!tuplet) return '';
+  return tuplet.actual === 3 && tuplet.normal === 2 ? SIGN.triplet : SIGN.tupletFrom + lowerDigits(tuplet.actual) + SIGN.tupletTo;
+}
+
+/** Written length of an event if its value is read as the large or as the small one of the two that look alike. */
+function readings(event: BarEvent): readonly Fraction[] {
+  const denominator = event.base.d;
+  const other = isLarge(denominator) ? denominator * 16 : denominator / 16;
+  return [event.duration, mul(event.duration, frac(denominator, other))];
+}
+
+/** How many ways of reading the values of a bar fill it: more than one is in doubt. */
+function waysToFill(bar: Bar): number {
+  let sums = new Map<string, { sum: Fraction; ways: number }>([['0', { sum: ZERO, ways: 1 }]]);
+  for (const event of bar.events) {
+    const next: typeof sums = new Map();
+    for (const { sum, ways } of sums.values()) {
+      for (const length of event.kind === 'rest' && event.full ? [event.duration] : readings(event)) {
+        const longer = add(sum, length);
+        if (longer.n * bar.length.d > bar.length.n * longer.d) continue;
+        const id = text(longer);
+        next.set(id, { sum: longer, ways: (next.get(id)?.ways ?? 0) + ways });
+      }
+    }
+    sums = next;
+  }
+  return [...sums.values()].find(({ sum }) => equal(sum, bar.length))?.ways ?? 0;
+}
+
+/** One event: what stands before its octave mark, the note itself, and what follows it. */
+export type Token = {
+  readonly before: string;
+  readonly pitch: BarNote['pitch'] | undefined;
+  /** An octave mark must stand, whatever the interval. */
+  readonly marked: boolean;
+  readonly note: string;
+};
+
+function valueSign(bar: Bar, at: number, doubtful: boolean): string {
+  const large = isLarge(bar.events[at]?.base.d ?? 1);
+  const before = bar.events[at - 1];
+  if (!doubtful || (before && isLarge(before.base.d) === large)) return '';
+  return large ? SIGN.largeValues : SIGN.smallValues;
+}
+
+const dynamicCells = (line: Line, event: number): string => {
+  const { dynamic } = line.exercise;
+  const first = line.events.find((one) => one.kind === 'note');
+  return dynamic && first?.index === event ? SIGN.word + wordCells(dynamic) : '';
+};
+
+const LEFT_DOTS = 0b111;
+
+export function barTokens(bar: Bar, context: PieceLine): Token[] {
+  const doubtful = waysToFill(bar) > 1;
+  return bar.events.map((event, at): Token => {
+    const value = valueSign(bar, at, doubtful) + tupletBefore(bar, at);
+    const dots = SIGN.dot.repeat(event.kind === 'rest' && event.full ? 0 : event.dots);
+    if (event.kind === 'rest') {
+      return { before: value, pitch: undefined, marked: false, note: (event.full ? restCell(1) : restCell(event.base.d)) + dots };
+    }
+    const mark = event.tieIn ? undefined : context.score.marks.get(event.event);
+    const signs = value + (mark ? SIGN[mark] : '') + (event.sign ? accidentalCells(event.sign.alter) : '');
+    const word = event.tieIn ? '' : dynamicCells(context.line, event.event);
+    // After words a sign with dots on its left needs a separator, and the note an octave mark.
+    const separator = word && signs && ((signs.codePointAt(0) as number) - 0x2800) & LEFT_DOTS ? SIGN.separator : '';
+    return {
+      before: word + separator + signs,
+      pitch: event.pitch,
+      marked: word !== '',
+      note: [
+        noteCell(event.pitch.letter, event.base.d),
+        dots,
+        event.tieOut ? SIGN.tie : '',
+        slurAfter(event, context),
+        !event.tieOut && context.score.breaths.has(event.event) ? SIGN.breath : '',
+      ].join(''),
+    };
+  });
+}
+
+/** A change of signature: as many naturals as signs are given up when none are left, the new signs otherwise. */
+export function signatureChange(bar: Bar): string {
+  if (bar.fifthsBefore === undefined) return '';
+  return bar.fifths === 0 ? repeated(SIGN.natural, Math.abs(bar.fifthsBefore)) : signatureCells(bar.fifths);
+}
+
+export const barEnd = (bar: Bar): string => ({ single: '', double: SIGN.doubleBar, final: SIGN.finalBar })[bar.barline];
+
+export const BLANK = cells('0');

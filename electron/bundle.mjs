@@ -1,0 +1,29 @@
+/** Bundles the shell: main process, preload script, job and loopback host → dist/electron. Run by `npm run app:build`. */
+import { mkdir, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { build } from 'esbuild';
+
+const root = fileURLToPath(new URL('../', import.meta.url));
+
+/** Some libraries are CommonJS inside and ask for `require`; an ES module has none by itself. */
+const banner = "import { createRequire as makeRequire } from 'node:module'; const require = makeRequire(import.meta.url);";
+
+const common = { bundle: true, platform: 'node', target: 'node20', legalComments: 'linked', logLevel: 'warning', absWorkingDir: root };
+
+/** `out`: a folder two levels under the program's root, so that fonts and books are found from it. */
+export async function bundleShell(out = join(root, 'dist', 'electron')) {
+  await rm(out, { recursive: true, force: true });
+  await mkdir(out, { recursive: true });
+  const esm = { ...common, format: 'esm', banner: { js: banner }, external: ['electron'] };
+  await Promise.all([
+    build({ ...esm, entryPoints: { job: 'electron/job-entry.ts' }, outdir: out }),
+    build({ ...esm, entryPoints: { loopback: 'electron/loopback/main.ts' }, outdir: out }),
+    build({ ...esm, entryPoints: { main: 'electron/main/main.ts' }, outdir: out }),
+    // A sandboxed preload script is one CommonJS file.
+    build({ ...common, format: 'cjs', external: ['electron'], entryPoints: { preload: 'electron/preload.ts' }, outdir: out, outExtension: { '.js': '.cjs' } }),
+  ]);
+  return out;
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) await bundleShell();

@@ -1,0 +1,28 @@
+/** Where the job begins, as a worker thread or as a utility process of the shell. */
+import { readFileSync } from 'node:fs';
+import { parentPort } from 'node:worker_threads';
+import { fontFiles } from '../core/fonts-on-disk.js';
+import { assert } from '../core/issue.js';
+import { serveJob } from './services/job.js';
+import type { Port } from './services/port.js';
+
+/** The port of a utility process, as Electron gives it: messages arrive in events. */
+type UtilityPort = { postMessage(message: unknown): void; on(name: 'message', listen: (event: { data: unknown }) => void): void };
+
+function portHere(): Port {
+  const utility = (process as { parentPort?: UtilityPort }).parentPort;
+  if (utility) {
+    return {
+      post: (message) => utility.postMessage(message),
+      listen: (receive) => utility.on('message', (event) => receive(event.data)),
+    };
+  }
+  const thread = parentPort;
+  assert(thread, 'a job is started as a thread or as a utility process');
+  return { post: (message) => thread.postMessage(message), listen: (receive) => void thread.on('message', receive) };
+}
+
+serveJob(
+  portHere(),
+  fontFiles((path) => readFileSync(path)),
+);

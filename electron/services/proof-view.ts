@@ -1,0 +1,52 @@
+/** The proof of one edition, with places that the window can jump to. */
+import type { Fonts } from '../../core/engrave/metrics.js';
+import type { Workshop } from '../../core/incremental.js';
+import { bad, good, type Result } from '../../core/issue.js';
+import { RULE_NUMBERS, RULES } from '../../core/proof/fault.js';
+import { proveEdition } from '../../core/proof/proof.js';
+import { stopped } from './build-files.js';
+import type { ProofView } from './views.js';
+
+export async function proofView(
+  source: unknown,
+  edition: number,
+  { shop, fonts }: { readonly shop: Workshop; readonly fonts: Fonts },
+  signal: AbortSignal,
+  tell: (done: number, total: number, words: string) => void,
+): Promise<Result<ProofView>> {
+  const read = shop.read(source);
+  const index = read.editions[edition];
+  if (!read.book || index === undefined) return bad(...read.issues);
+  tell(0, 100, read.book.editions[index]?.instrument ?? '');
+  await new Promise((turn) => setImmediate(turn));
+  if (signal.aborted) return bad(stopped());
+  const set = shop.set(read, index);
+  if (!set.ok) return set;
+  const { document, breathing } = set.value;
+  const breaths = new Map(
+    [...(breathing?.exercises ?? [])].flatMap(([id, { ladder }]) => {
+      const plan = ladder.rungs.find((rung) => rung.plan)?.plan;
+      return plan ? [[id, plan] as const] : [];
+    }),
+  );
+  const proof = proveEdition(set.value, read.book, fonts, { breaths });
+  const titles = new Map(read.book.chapters.flatMap((chapter) => chapter.exercises.map((it) => [it.id, it.title] as const)));
+  const rules = RULE_NUMBERS.map((number) => ({
+    number,
+    title: RULES[number].title,
+    checked: proof.checked[number],
+    faults: proof.faults.filter((fault) => fault.rule === number).length,
+  }));
+  const faults = proof.faults.map((fault) => {
+    const pageIndex = fault.page === undefined ? -1 : document.pages.findIndex((page) => page.label === fault.page);
+    return {
+      rule: RULES[fault.rule].title,
+      what: fault.what,
+      page: fault.page,
+      pageIndex: pageIndex < 0 ? undefined : pageIndex,
+      place: fault.exercise === undefined ? undefined : read.places.get(fault.exercise),
+      exercise: fault.exercise === undefined ? undefined : titles.get(fault.exercise),
+    };
+  });
+  return good({ pages: proof.pages, rules, faults });
+}

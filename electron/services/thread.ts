@@ -1,0 +1,19 @@
+/** A job in a worker thread of this process: for the loopback host and the tests. */
+import { Worker } from 'node:worker_threads';
+import type { RunningJob } from './job-client.js';
+
+/** `script`: the bundled job. */
+export function threadJob(script: URL): RunningJob {
+  const worker = new Worker(script);
+  worker.unref();
+  return {
+    post: (message) => worker.postMessage(message),
+    listen: (receive) => void worker.on('message', receive),
+    ended: (tell) => {
+      // An uncaught fault is followed by the end of the thread, which is what counts.
+      worker.on('error', () => undefined);
+      worker.once('exit', tell);
+    },
+    stop: () => void worker.terminate(),
+  };
+}

@@ -175,25 +175,23 @@ function stepsOf(line: Line, candidates: readonly Candidate[]): Steps {
 }
 
 function withoutForbidden(all: Steps): Steps {
-  const keep = [...all.forbidden.keys()].filter((step) => all.forbidden[step] === 0);
-  if (keep.length === all.count) return all;
-  const play = new Float64Array(keep.length);
+  const count = all.forbidden.reduce((kept, forbidden) => kept + 1 - forbidden, 0);
+  if (count === all.count) return all;
+  const [candidate, event] = [new Int32Array(count), new Int32Array(count)];
+  const [play, span, cost] = [new Float64Array(count), new Float64Array(count), new Float64Array(count)];
+  let sounding = 0;
   let to = 0;
-  for (let step = 0; step < all.count && to < keep.length; step++) {
-    play[to] = (play[to] as number) + (all.play[step] as number);
-    if (keep[to] === step) to++;
+  for (let step = 0; step < all.count; step++) {
+    sounding += all.play[step] as number;
+    if (all.forbidden[step] === 1) continue;
+    candidate[to] = all.candidate[step] as number;
+    event[to] = all.event[step] as number;
+    span[to] = all.span[step] as number;
+    cost[to] = all.cost[step] as number;
+    play[to++] = sounding;
+    sounding = 0;
   }
-  const after = all.play.subarray((keep.at(-1) ?? -1) + 1);
-  return {
-    count: keep.length,
-    candidate: Int32Array.from(keep, (step) => all.candidate[step] as number),
-    play,
-    span: Float64Array.from(keep, (step) => all.span[step] as number),
-    cost: Float64Array.from(keep, (step) => all.cost[step] as number),
-    forbidden: new Uint8Array(keep.length),
-    event: Int32Array.from(keep, (step) => all.event[step] as number),
-    tail: after.reduce((time, one) => time + one, all.tail),
-  };
+  return { count, candidate, play, span, cost, forbidden: new Uint8Array(count), event, tail: sounding + all.tail };
 }
 
 /** Lines are values and are planned at many tempos: what depends on the line alone is worked out once. */

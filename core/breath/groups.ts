@@ -22,8 +22,9 @@ export function slurGroups(line: Line): Int32Array {
       left = 0;
     }
     if (event.kind === 'rest') {
-      // The pattern counts tones on; what is left of a broken slur is a slur of its own.
-      group++;
+      // It also takes the place of the rest of its slur, or of one that would begin here.
+      if (left === 0) pattern++;
+      left = 0;
       continue;
     }
     if (left === 0) {

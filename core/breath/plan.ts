@@ -6,7 +6,7 @@ import { keyText } from '../theory/key.js';
 import { accidentalText, letterName } from '../theory/pitch.js';
 import { type BreathReason, type Places, placesOf, type Steps } from './candidates.js';
 import type { LungTime } from './lung-time.js';
-import { CATCH_BREATH, refilled } from './reservoir.js';
+import { CATCH_BREATH, FULL_BREATH, refilled } from './reservoir.js';
 import { type Air, breathAt, cheapestBreaths, SLACK } from './search.js';
 import { type Beats, tempoIssues, tempoText } from './tempo.js';
 
@@ -15,7 +15,7 @@ export type BreathOptions = {
   readonly manner: 'in-time' | 'added-beat';
   /** Value by which the music stops; one beat of the tempo when not said. (Common practice.) */
   readonly added?: Fraction;
-  /** Seconds of a breath in time; a catch breath when not said. */
+  /** Seconds of the longest breath in time; a full breath when not said. The note before decides how much of it there is. */
   readonly breathSeconds?: number;
 };
 
@@ -64,9 +64,9 @@ function airOf(tempo: Beats, lung: LungTime, options: BreathOptions, bpm = tempo
   const perWhole = secondsPerWhole(tempo, bpm);
   const inTime = options.manner === 'in-time';
   const breath = inTime
-    ? Math.max(lung.leastBreath, options.breathSeconds ?? CATCH_BREATH)
+    ? Math.max(lung.leastBreath, options.breathSeconds ?? FULL_BREATH)
     : toNumber(addedValue(tempo, lung, options, perWhole)) * perWhole;
-  return { lungs: lung.seconds, secondsPerWhole: perWhole, breath, inTime };
+  return { lungs: lung.seconds, secondsPerWhole: perWhole, breath, quick: Math.max(lung.leastBreath, CATCH_BREATH), inTime };
 }
 
 type Taken = { readonly step: number; readonly since: number; readonly left: number; readonly seconds: number };

@@ -15,8 +15,18 @@ export const CATCH_BREATH = 0.4;
 /** Seconds of an unhurried breath; plausible 0.7 to 1.5. */
 export const FULL_BREATH = 1;
 
-/** Share of the note before that a breath in time may take at most. (House choice: half a note still sounds like the note.) */
+/** Share of the note before that an unhurried breath in time may take at most. (House choice: half a note still sounds like the note.) */
 export const LARGEST_SHARE = 0.5;
+
+/** Share that a quick breath may take of a short note: it is clipped, as players do rather than come late. (House choice.) */
+export const QUICK_SHARE = 0.75;
+
+/**
+ * Seconds that a note of so many seconds gives up for a breath in time: of a long note half, up to `longest`; of a short
+ * one what a quick breath needs, up to three quarters.
+ */
+export const stolenFrom = (note: number, longest: number, quick: number): number =>
+  Math.max(Math.min(longest, LARGEST_SHARE * note), Math.min(quick, longest, QUICK_SHARE * note));
 
 /** Part of the missing air that is still missing after a breath of so many seconds. */
 export const stillMissing = (breath: number): number => Math.exp(-breath / REFILL);

@@ -10,15 +10,17 @@
  */
 import { assert } from '../issue.js';
 import type { Places, Steps } from './candidates.js';
-import { LARGEST_SHARE, stillMissing } from './reservoir.js';
+import { stillMissing, stolenFrom } from './reservoir.js';
 
 /** Times in seconds. */
 export type Air = {
   /** Air of full lungs. */
   readonly lungs: number;
   readonly secondsPerWhole: number;
-  /** Length of a breath; in time it is cut to the largest share of the note before. */
+  /** Length of a breath; in time the longest, which the note before may cut. */
   readonly breath: number;
+  /** Length of a quick breath in time. */
+  readonly quick: number;
   /** The note before gives up the time, rather than the music stopping. */
   readonly inTime: boolean;
 };
@@ -72,7 +74,7 @@ function growPaths(): void {
 
 /** Seconds of a breath at this step. */
 export function breathAt(steps: Steps, step: number, how: Air): number {
-  return how.inTime ? Math.min(how.breath, LARGEST_SHARE * (steps.span[step] as number) * how.secondsPerWhole) : how.breath;
+  return how.inTime ? stolenFrom((steps.span[step] as number) * how.secondsPerWhole, how.breath, how.quick) : how.breath;
 }
 
 /** What a breath and a forbidden place add to the rank. */

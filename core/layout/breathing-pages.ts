@@ -1,16 +1,15 @@
 /** The page "Breathing in this book", with a box to write one's own long tones in; and the marks as the engraving wants them. */
 
-import type { BreathedExercise } from '../breath/breathe.js';
 import { BREATHING_TITLE, breathingPage } from '../breath/cautions.js';
 import type { Score } from '../engrave/bar.js';
-import type { EditionBreathing } from './edition.js';
+import type { EditionBreathing, PrintedBreaths } from './edition.js';
 import { bodyOf, type MatterPage, measureIn, pagesOn, type Setting } from './geometry.js';
 import { textPages } from './matter/text-pages.js';
 import type { PageItem, Tag } from './page.js';
 import { baselineIn } from './prose.js';
 import { lineOf, spanOf, textItems } from './text.js';
 
-export function breathMarks(exercise: BreathedExercise | undefined): Score['breaths'] {
+export function breathMarks(exercise: PrintedBreaths | undefined): Score['breaths'] {
   return new Map((exercise?.marks ?? []).map((mark) => [mark.afterEvent, { parenthesised: mark.fallsAway }]));
 }
 
@@ -44,7 +43,7 @@ function inkEnd(page: MatterPage): number {
 
 export function breathingPages(breathing: EditionBreathing, instrument: string, setting: Setting): MatterPage[] {
   const player = `a player of this book for ${instrument}`;
-  const text = breathingPage(player, breathing.lung.words, breathing.manner, 'one beat').replace(/^# .*\n+/, '');
+  const text = (breathing.text ?? breathingPage(player, breathing.lung.words, breathing.manner, 'one beat')).replace(/^# .*\n+/, '');
   const pages = textPages({ title: BREATHING_TITLE, text, anchor: 'breathing' }, setting);
   const last = pages.at(-1) as MatterPage;
   const column = measureIn(bodyOf(pagesOn(setting.geometry, pages.length - 1), setting.styles), setting.styles.body.size);

@@ -32,6 +32,16 @@ export const openingWords = (chapter: Chapter, index: number): ChapterOpening =>
   anchor: chapterAnchor(chapter.id),
 });
 
+/** An opening of so many pages at least, where another part of the set needs them: music begins after them. */
+export function padOpening(opening: Opened, pages: number, { geometry, styles }: Setting): Opened {
+  const lack = pages - opening.pages.length;
+  if (lack <= 0) return opening;
+  const full = bodyOf(pagesOn(geometry, pages - 1), styles).bottom;
+  return { pages: [...opening.pages, ...Array.from({ length: lack }, blankPage)], end: full };
+}
+
+type Opened = ReturnType<typeof chapterOpening>;
+
 type Body = { readonly leaves: readonly Leaf[]; readonly places: readonly Place[]; readonly chapterPages: readonly (number | undefined)[] };
 
 /** Chapters from a first right-hand page on. */
@@ -53,7 +63,11 @@ function bodyPages(content: EditionContent, setting: Setting, space: Pt, keep: K
     chapterPages.push(leaves.length);
     const own = { ...setting, geometry: pagesOn(geometry, leaves.length) };
     const words = openingWords(chapter, c);
-    const opening = keep(['opening', words, own.geometry.side], () => chapterOpening(words, own));
+    const opening = padOpening(
+      keep(['opening', words, own.geometry.side], () => chapterOpening(words, own)),
+      match?.openings[c] ?? 1,
+      own,
+    );
     const blocks: MusicBlock[] = [];
     for (const exercise of chapter.exercises) {
       number++;
@@ -213,7 +227,7 @@ function frontLeaves(
     );
   const { breathing } = content;
   if (breathing)
-    add(BREATHING_TITLE, 'breathing', [breathing.lung, breathing.manner, instrument], (own) => breathingPages(breathing, instrument, own));
+    add(BREATHING_TITLE, 'breathing', [breathing.lung, breathing.manner, breathing.text, instrument], (own) => breathingPages(breathing, instrument, own));
   if (leaves.length % 2 === 1) leaves.push(plain(blankPage()));
   return { leaves, outline };
 }

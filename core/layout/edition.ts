@@ -7,7 +7,10 @@ import type { Line } from '../player/line.js';
 import type { Player } from '../player/player.js';
 import type { MatterPage } from './geometry.js';
 import type { Fill } from './music-pages.js';
-import type { SystemBreak } from './systems.js';
+import type { SetSystems } from './exercise-block.js';
+
+/** Marks over an exercise, and the line under it. */
+export type PrintedBreaths = Pick<BreathedExercise, 'marks' | 'words'>;
 
 /** Breath marks of an edition: for whom they were computed, how a breath is taken, and what each exercise gets. */
 export type EditionBreathing = {
@@ -16,7 +19,9 @@ export type EditionBreathing = {
   /** Print the line of breaths under each exercise. */
   readonly ladders: boolean;
   /** By exercise id. */
-  readonly exercises: ReadonlyMap<string, BreathedExercise>;
+  readonly exercises: ReadonlyMap<string, PrintedBreaths>;
+  /** Markdown of the page about breathing, where it is not that of an edition. */
+  readonly text?: string;
 };
 
 /** A page in its place, before numbers are printed on it. `running` is the title at its head; undefined for none. */
@@ -40,9 +45,10 @@ export type EditionContent = {
 export type Match = {
   /** As printed where an edition names its instrument: `Trumpet 2 in B♭`. */
   readonly part: string;
-  /** Systems by exercise id. */
-  readonly breaks: ReadonlyMap<string, readonly SystemBreak[]>;
-  /** Pages of each chapter, in order. */
+  /** Systems by exercise id, with this part's own distances. */
+  readonly systems: ReadonlyMap<string, SetSystems>;
+  /** By chapter: how many pages its opening takes, and how its exercises fill those after it. */
+  readonly openings: readonly number[];
   readonly fills: readonly Fill[];
   /** Sentences over an exercise: what the set leaves out or turns. */
   readonly notes: ReadonlyMap<string, readonly string[]>;

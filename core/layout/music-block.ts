@@ -36,13 +36,13 @@ export function musicBlock(
     instruction: exercise.instruction,
     notes: match ? (match.notes.get(exercise.id) ?? []) : versionNotes(line),
   };
-  const breaks = match?.breaks.get(exercise.id);
+  const systems = match?.systems.get(exercise.id);
   const breathed = breathing?.exercises.get(exercise.id);
-  const setFrom = ['block', same(line), breathed && same(breathed), width, space, breaks];
+  const setFrom = ['block', same(line), breathed && same(breathed), width, space, systems];
   const foot = breathing?.ladders ? breathed?.words : undefined;
   return {
     id: exercise.id,
-    block: keep(setFrom, () => exerciseBlock(line, width, space, shapeOf, breaks)),
+    block: keep(setFrom, () => exerciseBlock(line, width, space, shapeOf, systems)),
     heading: stackedHeadings(
       keep(['heading', text, width], () => exerciseHeading(text, width, setting)),
       keep(['incipits', same(line), space, width], () => incipitRows(line, space, width, anchor, setting)),

@@ -60,7 +60,7 @@ const TABLE: Readonly<Record<TextKind, Row>> = {
   author: ['roman', 14, 18, 0, 0],
   publisher: ['roman', 10.5, 14, 0, 0, SMALL_CAPS, 0.8],
   colophon: ['roman', 9, 12.5, 0, 6, OLD_STYLE],
-  'chapter-number': ['roman', 11.5, 15, 0, 8, SMALL_CAPS, 1.2],
+  'chapter-number': ['roman', 11.5, 15, 0, 8, SMALL_CAPS, 0.8],
   'chapter-title': ['display', 25, 30, 0, 22],
   heading: ['display', 20, 25, 20, 20],
   'small-heading': ['bold', 11, 14.5, 10, 3],

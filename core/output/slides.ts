@@ -203,7 +203,9 @@ export function exerciseSlides(own: PieceLine, fonts: Fonts, options: SlideOptio
 /** One slide for each key, in the order of the exercise, in the direction of its first statement. */
 export function keySlides(line: Line, fonts: Fonts, options: SlideOptions = {}): Slide[] {
   const { exercise, player } = line;
-  return oneKeyLines(line).flatMap((one) => {
+  // The key stands large over the music and need not stand there twice.
+  const alone = oneKeyLines({ ...line, exercise: { ...exercise, keyNames: false } });
+  return alone.flatMap((one) => {
     const key = one.statements[0]?.writtenKey;
     const head = { name: key ? keyText(key) : '', title: exercise.title, aside: figureWords(line), foot: player.instrument.name };
     return slidesOf({ line: one, score: barsOf(one) }, head, fonts, options).map((slide) => ({

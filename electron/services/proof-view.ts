@@ -22,14 +22,9 @@ export async function proofView(
   if (signal.aborted) return bad(stopped());
   const set = shop.set(read, index);
   if (!set.ok) return set;
-  const { document, breathing } = set.value;
-  const breaths = new Map(
-    [...(breathing?.exercises ?? [])].flatMap(([id, { ladder }]) => {
-      const plan = ladder.rungs.find((rung) => rung.plan)?.plan;
-      return plan ? [[id, plan] as const] : [];
-    }),
-  );
-  const proof = proveEdition(set.value, read.book, fonts, { breaths });
+  const { document } = set.value;
+  const onPage = (done: number, total: number) => tell(Math.round((100 * done) / total), 100, set.value.player.instrument.name);
+  const proof = proveEdition(set.value, read.book, fonts, { onPage });
   const titles = new Map(read.book.chapters.flatMap((chapter) => chapter.exercises.map((it) => [it.id, it.title] as const)));
   const rules = RULE_NUMBERS.map((number) => ({
     number,

@@ -77,6 +77,8 @@ describe('slurs', () => {
     ['C4 D4 E4 F4 G4 | G4 A4', [1, 3], '0 [1 2 3] 4 5 6'],
     ['C4 D4 E4 | G4 A4 B4', [2], '[0 1] 2 [3 4] 5'],
     ['C4 D4 r E4 F4', 'all', '[0 1] 2 [3 4]'],
+    ['C4 D4 E4 r F4 G4 A4', [1, 3], '0 [1 2] 3 4 [5 6]'],
+    ['C4 D4 r F4 G4 A4', [2, 1], '[0 1] 2 [3 4] 5'],
     ['C4 D4 E4', [], '0 1 2'],
   ] as const)('%s, %s: %s', (text, groups, expected) => {
     expect(brackets(slurGroups(lineOf(text, { articulation: { groups } })))).toBe(expected);

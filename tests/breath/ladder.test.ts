@@ -9,7 +9,8 @@ import { codes, player, realised, value } from '../player/fixture.js';
 import { lineOf, lungs, QUARTER } from './lines.js';
 
 const ADDED: BreathOptions = { manner: 'added-beat' };
-const climb = (line: Line, tempos: readonly number[], seconds: number, options = ADDED): Ladder => value(ladder(line, QUARTER, tempos, lungs(seconds), options));
+const climb = (line: Line, tempos: readonly number[], seconds: number, options = ADDED): Ladder =>
+  value(ladder(line, QUARTER, tempos, lungs(seconds), options));
 const counts = ({ rungs }: Ladder): (number | undefined)[] => rungs.map(({ plan }) => plan?.breaths.length);
 
 describe('tempos', () => {
@@ -78,22 +79,33 @@ describe('the ladder', () => {
 
   it('is monotone over random lines, tempos and lungs', () => {
     const words = fc.array(
-      fc.tuple(fc.constantFrom('C4', 'E4', 'B4', 'C5', 'A5', 'r'), fc.constantFrom('1/16', '1/8', '1/4', '1/2'), fc.constantFrom('', '', '', ' |', ' /|')),
+      fc.tuple(
+        fc.constantFrom('C4', 'E4', 'B4', 'C5', 'A5', 'r'),
+        fc.constantFrom('1/16', '1/8', '1/4', '1/2'),
+        fc.constantFrom('', '', '', ' |', ' /|'),
+      ),
       { minLength: 4, maxLength: 60 },
     );
     const options = fc.constantFrom<BreathOptions>(ADDED, { manner: 'in-time' }, { manner: 'in-time', breathSeconds: 1 });
     const groups = fc.constantFrom<'all' | number[]>([], [2], [3], 'all');
     fc.assert(
-      fc.property(words, groups, fc.double({ min: 1, max: 10, noNaN: true }), fc.uniqueArray(fc.constantFrom(...METRONOME), { minLength: 2, maxLength: 6 }), options, (notes, slurs, seconds, tempos, how) => {
-        const text = notes.map(([name, length, join], i) => `${name}:${length}${i + 1 < notes.length ? join : ''}`).join(' ');
-        const found = ladder(lineOf(`C4 ${text} C4`, { articulation: { groups: slurs } }), QUARTER, tempos, lungs(seconds), how);
-        if (!found.ok) return;
-        const rungs = counts(found.value);
-        const planned = rungs.filter((count) => count !== undefined);
-        expect(planned).toEqual([...planned].sort((a, b) => b - a));
-        // Once the air lasts it lasts at every faster tempo.
-        expect(rungs.slice(rungs.findIndex((count) => count !== undefined))).toEqual(planned);
-      }),
+      fc.property(
+        words,
+        groups,
+        fc.double({ min: 1, max: 10, noNaN: true }),
+        fc.uniqueArray(fc.constantFrom(...METRONOME), { minLength: 2, maxLength: 6 }),
+        options,
+        (notes, slurs, seconds, tempos, how) => {
+          const text = notes.map(([name, length, join], i) => `${name}:${length}${i + 1 < notes.length ? join : ''}`).join(' ');
+          const found = ladder(lineOf(`C4 ${text} C4`, { articulation: { groups: slurs } }), QUARTER, tempos, lungs(seconds), how);
+          if (!found.ok) return;
+          const rungs = counts(found.value);
+          const planned = rungs.filter((count) => count !== undefined);
+          expect(planned).toEqual([...planned].sort((a, b) => b - a));
+          // Once the air lasts it lasts at every faster tempo.
+          expect(rungs.slice(rungs.findIndex((count) => count !== undefined))).toEqual(planned);
+        },
+      ),
       { numRuns: 300, seed: 4 },
     );
   });
@@ -101,11 +113,20 @@ describe('the ladder', () => {
 
 describe('texts for the page', () => {
   const page = breathingPage('alto saxophone', 'about 9 s, an estimate: measure yours', 'added-beat', 'one beat');
-  it.each(['dizzy', 'rest until', 'Do not force', 'Ask a teacher', 'heart, lung or eye condition', 'pregnant', 'surgery', 'physician', 'no medical measurement'])(
-    'warns: %s',
-    (words) => expect(CAUTIONS).toContain(words),
+  it.each([
+    'dizzy',
+    'rest until',
+    'Do not force',
+    'Ask a teacher',
+    'heart, lung or eye condition',
+    'pregnant',
+    'surgery',
+    'physician',
+    'no medical measurement',
+  ])('warns: %s', (words) => expect(CAUTIONS).toContain(words));
+  it.each(['alto saxophone', 'about 9 s', 'long tone', 'suggestions', 'stop for one beat', 'bar numbers', 'dizzy'])('tells: %s', (words) =>
+    expect(page).toContain(words),
   );
-  it.each(['alto saxophone', 'about 9 s', 'long tone', 'suggestions', 'stop for one beat', 'bar numbers', 'dizzy'])('tells: %s', (words) => expect(page).toContain(words));
   it('claims nothing about health', () => {
     expect(page).not.toMatch(/\b(improves?|strengthens?|heals?|cures?|healthier|increases? (your )?(lung|capacity))\b/i);
   });

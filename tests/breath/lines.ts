@@ -3,10 +3,10 @@ import type { LungTime } from '../../core/breath/lung-time.js';
 import type { Articulation } from '../../core/exercise/exercise.js';
 import { parseRhythm, type RhythmValue } from '../../core/exercise/rhythm.js';
 import { instrumentById } from '../../core/player/catalogue.js';
-import type { Instrument } from '../../core/player/player.js';
 import type { Line, LineEvent, PlacedStatement } from '../../core/player/line.js';
+import type { Instrument } from '../../core/player/player.js';
 import { add, type Fraction, ZERO } from '../../core/theory/fraction.js';
-import { parsePitch, type Pitch } from '../../core/theory/pitch.js';
+import { type Pitch, parsePitch } from '../../core/theory/pitch.js';
 import { exercise, player, value } from '../player/fixture.js';
 
 export const QUARTER = { n: 1, d: 4 };

@@ -89,7 +89,10 @@ describe('which value wins', () => {
   it('carries a long tone to other dynamics and registers', () => {
     const soft = time({ longTone: { seconds: 12 } }, 'horn-in-f', { dynamic: 'p', register: 'high' });
     expect(soft.seconds).toBeCloseTo((0.5 / 0.75) * 12 * (1 / (0.7 * 0.6)), 6);
-    const sameAsMeasured = time({ longTone: { seconds: 12, dynamic: 'f', register: 'low' } }, 'horn-in-f', { dynamic: 'f', register: 'low' });
+    const sameAsMeasured = time({ longTone: { seconds: 12, dynamic: 'f', register: 'low' } }, 'horn-in-f', {
+      dynamic: 'f',
+      register: 'low',
+    });
     expect(sameAsMeasured.seconds).toBeCloseTo(8, 6);
   });
 });
@@ -113,10 +116,13 @@ describe('bad input', () => {
     expect(codes(breather)).toContain(code);
   });
 
-  it.each([{ lungTime: 2 }, { lungTime: 60 }, { lungTime: 90 }, { longTone: { seconds: 1.5 } }, { longTone: { seconds: 75 } }])('%o asks for confirmation', (breather) => {
-    expect(fails(breather)).toBe(false);
-    expect(codes(breather)).toContain('confirm-lung-time');
-  });
+  it.each([{ lungTime: 2 }, { lungTime: 60 }, { lungTime: 90 }, { longTone: { seconds: 1.5 } }, { longTone: { seconds: 75 } }])(
+    '%o asks for confirmation',
+    (breather) => {
+      expect(fails(breather)).toBe(false);
+      expect(codes(breather)).toContain('confirm-lung-time');
+    },
+  );
 
   it('accepts common values without a word', () => {
     expect(codes({ lungTime: 2.1 })).toEqual([]);

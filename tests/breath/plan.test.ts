@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { breathCandidates } from '../../core/breath/candidates.js';
 import { type BreathOptions, type BreathPlan, breathing, breathPlan } from '../../core/breath/plan.js';
-import { CATCH_BREATH, FULL_BREATH, refilled } from '../../core/breath/reservoir.js';
+import { FULL_BREATH, refilled, stolenFrom } from '../../core/breath/reservoir.js';
 import type { Line } from '../../core/player/line.js';
 import { text, toNumber } from '../../core/theory/fraction.js';
 import { codes, player, realised, value } from '../player/fixture.js';
@@ -10,7 +10,8 @@ import { lineOf, lungs, QUARTER } from './lines.js';
 
 const IN_TIME: BreathOptions = { manner: 'in-time' };
 const ADDED: BreathOptions = { manner: 'added-beat' };
-const plan = (line: Line, bpm: number, seconds: number, options = ADDED): BreathPlan => value(breathPlan(line, { beat: QUARTER, bpm }, lungs(seconds), options));
+const plan = (line: Line, bpm: number, seconds: number, options = ADDED): BreathPlan =>
+  value(breathPlan(line, { beat: QUARTER, bpm }, lungs(seconds), options));
 const placesOfPlan = ({ breaths }: BreathPlan): string => breaths.map(({ afterEvent, reason }) => `${afterEvent} ${reason}`).join(', ');
 
 describe('the reservoir', () => {
@@ -31,14 +32,20 @@ describe('places', () => {
     expect(plan(lineOf('C4 E4 G4 C5'), 60, 3.999).breaths).toHaveLength(1);
   });
 
-  it.each(['in-time', 'added-beat'] as const)('breathes once, at the turnaround, with lungs for one pass only (%s; common practice)', (manner) => {
-    // One pass lasts 0.5 of the whole; the lungs hold 0.7 of it, because one breath does not bring back all.
-    const line = realised({ passes: 2, directions: 'alternate-from-up', turnaround: 'repeat-last-key', padding: { to: 'bar', by: 'long-note' } }, player('alto-saxophone'));
-    const seconds = toNumber(line.duration) * 4 * (60 / 80);
-    const once = plan(line, 80, 0.7 * seconds, { manner, breathSeconds: FULL_BREATH });
-    expect(once.breaths.map(({ reason }) => reason)).toEqual(['turnaround']);
-    expect(line.statements[line.events[once.breaths[0]?.afterEvent ?? 0]?.statement ?? 0]?.pass).toBe(1);
-  });
+  it.each(['in-time', 'added-beat'] as const)(
+    'breathes once, at the turnaround, with lungs for one pass only (%s; common practice)',
+    (manner) => {
+      // One pass lasts 0.5 of the whole; the lungs hold 0.7 of it, because one breath does not bring back all.
+      const line = realised(
+        { passes: 2, directions: 'alternate-from-up', turnaround: 'repeat-last-key', padding: { to: 'bar', by: 'long-note' } },
+        player('alto-saxophone'),
+      );
+      const seconds = toNumber(line.duration) * 4 * (60 / 80);
+      const once = plan(line, 80, 0.7 * seconds, { manner, breathSeconds: FULL_BREATH });
+      expect(once.breaths.map(({ reason }) => reason)).toEqual(['turnaround']);
+      expect(line.statements[line.events[once.breaths[0]?.afterEvent ?? 0]?.statement ?? 0]?.pass).toBe(1);
+    },
+  );
 
   it('prefers the end of a key to a place inside', () => {
     expect(placesOfPlan(plan(lineOf('C4 E4 G4 C5 | F4 A4 C5 F5 | A4 C5 E5 A5'), 60, 8))).toBe('7 end-of-key');
@@ -75,23 +82,25 @@ describe('places', () => {
 });
 
 describe('in time', () => {
-  it('takes a catch breath from the note before, at most half of it', () => {
-    expect(plan(lineOf('C4:1/2 E4:1/2 | G4:1/2 C5:1/2'), 60, 6, IN_TIME).breaths[0]?.seconds).toBe(CATCH_BREATH);
-    const quick = plan(lineOf('C4 E4 G4 C5 | E4 G4 C5 E5'), 120, 3, IN_TIME).breaths[0];
-    expect(quick?.seconds).toBe(0.25);
+  it('takes half of a long note, up to a full breath, and of a quick one what a catch breath needs, up to three quarters', () => {
+    expect(plan(lineOf('C4:1/1 E4:1/1 | G4:1/1 C5:1/1'), 60, 9, IN_TIME).breaths[0]?.seconds).toBe(FULL_BREATH);
+    expect(plan(lineOf('C4 E4 G4 C5 | E4 G4 C5 E5'), 60, 5, IN_TIME).breaths[0]?.seconds).toBe(0.5);
+    expect(plan(lineOf('C4 E4 G4 C5 | E4 G4 C5 E5'), 120, 3, IN_TIME).breaths[0]?.seconds).toBe(0.375);
+    expect(stolenFrom(0.6, FULL_BREATH, 0.4)).toBe(0.4);
   });
 
   it('shortens that note and leaves all else where it was', () => {
     const line = lineOf('C4:1/2 E4:1/2 | G4:1/2 C5:1/2');
     const timed = breathing(line, plan(line, 60, 7, IN_TIME));
     expect(timed.events.map(({ start }) => start)).toEqual([0, 2, 4, 6]);
-    expect(timed.events.map(({ length }) => length)).toEqual([2, 2 - CATCH_BREATH, 2, 2]);
+    expect(timed.events.map(({ length }) => length)).toEqual([2, 2 - FULL_BREATH, 2, 2]);
     expect([text(timed.duration), timed.seconds]).toEqual(['2', 8]);
   });
 
   it('gives oboe players time to let the old air out', () => {
     const line = lineOf('C4:1/2 E4:1/2 | G4:1/2 C5:1/2');
-    const oboe = value(breathPlan(line, { beat: QUARTER, bpm: 60 }, lungs(7, 0.8), IN_TIME));
+    const oboe = value(breathPlan(line, { beat: QUARTER, bpm: 100 }, lungs(4, 0.8), IN_TIME));
+    // Half of the half note would be 0.6 s.
     expect(oboe.breaths[0]?.seconds).toBe(0.8);
     const added = value(breathPlan(line, { beat: QUARTER, bpm: 120 }, lungs(3.2, 0.8), ADDED));
     expect([text(added.added), added.breaths[0]?.seconds]).toEqual(['1/2', 1]);
@@ -154,9 +163,17 @@ const lines = fc
     ),
     groups: fc.constantFrom<'all' | number[]>([], [], [2], [1, 3], 'all'),
   })
-  .map(({ words, groups }) => ({ text: `C4:1/8 ${words.map(({ name, length, join }, i) => `${name}:${length}${i + 1 < words.length ? join : ''}`).join(' ')} G4:1/8`, groups }));
+  .map(({ words, groups }) => ({
+    text: `C4:1/8 ${words.map(({ name, length, join }, i) => `${name}:${length}${i + 1 < words.length ? join : ''}`).join(' ')} G4:1/8`,
+    groups,
+  }));
 
-const manners = fc.constantFrom<BreathOptions>(IN_TIME, ADDED, { manner: 'in-time', breathSeconds: 1 }, { manner: 'added-beat', added: { n: 1, d: 8 } });
+const manners = fc.constantFrom<BreathOptions>(
+  IN_TIME,
+  ADDED,
+  { manner: 'in-time', breathSeconds: 1 },
+  { manner: 'added-beat', added: { n: 1, d: 8 } },
+);
 
 /** Plays a line note by note with breaths after these events; true if the air lasts. Written apart from the code under test. */
 function lasts(line: Line, bpm: number, seconds: number, options: BreathOptions, after: ReadonlySet<number>): boolean {
@@ -171,7 +188,7 @@ function lasts(line: Line, bpm: number, seconds: number, options: BreathOptions,
     if (!after.has(event.index)) air -= length;
     else {
       const added = options.added ? (options.added.n / options.added.d) * whole : whole / 4;
-      const breath = options.manner === 'added-beat' ? added : Math.min(length / 2, options.breathSeconds ?? 0.4);
+      const breath = options.manner === 'added-beat' ? added : Math.max(Math.min(length / 2, options.breathSeconds ?? 1), Math.min(0.4, options.breathSeconds ?? 1, 0.75 * length));
       air -= options.manner === 'added-beat' ? length : length - breath;
       if (air < -1e-9) return false;
       air = seconds - (seconds - air) * Math.exp(-breath / 0.7);
@@ -201,13 +218,20 @@ function bruteForce(line: Line, bpm: number, seconds: number, options: BreathOpt
 describe('the minimum', () => {
   it('is that of trying every set of places', () => {
     fc.assert(
-      fc.property(lines, fc.double({ min: 0.8, max: 8, noNaN: true }), fc.integer({ min: 40, max: 160 }), manners, (words, seconds, bpm, options) => {
-        const line = lineOf(words.text, { articulation: { groups: words.groups } });
-        const found = breathPlan(line, { beat: QUARTER, bpm }, lungs(seconds), options);
-        const expected = bruteForce(line, bpm, seconds, options);
-        expect(found.ok ? [found.value.forced, found.value.breaths.length, found.value.cost] : undefined).toEqual(expected);
-        if (found.ok) expect(lasts(line, bpm, seconds, options, new Set(found.value.breaths.map(({ afterEvent }) => afterEvent)))).toBe(true);
-      }),
+      fc.property(
+        lines,
+        fc.double({ min: 0.8, max: 8, noNaN: true }),
+        fc.integer({ min: 40, max: 160 }),
+        manners,
+        (words, seconds, bpm, options) => {
+          const line = lineOf(words.text, { articulation: { groups: words.groups } });
+          const found = breathPlan(line, { beat: QUARTER, bpm }, lungs(seconds), options);
+          const expected = bruteForce(line, bpm, seconds, options);
+          expect(found.ok ? [found.value.forced, found.value.breaths.length, found.value.cost] : undefined).toEqual(expected);
+          if (found.ok)
+            expect(lasts(line, bpm, seconds, options, new Set(found.value.breaths.map(({ afterEvent }) => afterEvent)))).toBe(true);
+        },
+      ),
       { numRuns: 400, seed: 4 },
     );
   });
@@ -217,7 +241,9 @@ describe('the minimum', () => {
     const candidates = breathCandidates(line).filter(({ forbidden }) => !forbidden);
     const late = new Set<number>();
     for (let last = 0; !lasts(line, 96, 6, ADDED, late) && last < candidates.length; last++) {
-      const next = candidates.findLast(({ afterEvent }) => !late.has(afterEvent) && lasts({ ...line, events: line.events.slice(0, afterEvent + 1) }, 96, 6, ADDED, late));
+      const next = candidates.findLast(
+        ({ afterEvent }) => !late.has(afterEvent) && lasts({ ...line, events: line.events.slice(0, afterEvent + 1) }, 96, 6, ADDED, late),
+      );
       if (!next) break;
       late.add(next.afterEvent);
     }
@@ -227,13 +253,19 @@ describe('the minimum', () => {
 
   it('halving the tempo never lowers the number of breaths', () => {
     fc.assert(
-      fc.property(lines, fc.double({ min: 1, max: 8, noNaN: true }), fc.integer({ min: 40, max: 200 }), manners, (words, seconds, bpm, options) => {
-        const line = lineOf(words.text, { articulation: { groups: words.groups } });
-        const fast = breathPlan(line, { beat: QUARTER, bpm }, lungs(seconds), options);
-        const slow = breathPlan(line, { beat: QUARTER, bpm: bpm / 2 }, lungs(seconds), options);
-        if (!fast.ok) expect(slow.ok).toBe(false);
-        if (fast.ok && slow.ok) expect(slow.value.breaths.length).toBeGreaterThanOrEqual(fast.value.breaths.length);
-      }),
+      fc.property(
+        lines,
+        fc.double({ min: 1, max: 8, noNaN: true }),
+        fc.integer({ min: 40, max: 200 }),
+        manners,
+        (words, seconds, bpm, options) => {
+          const line = lineOf(words.text, { articulation: { groups: words.groups } });
+          const fast = breathPlan(line, { beat: QUARTER, bpm }, lungs(seconds), options);
+          const slow = breathPlan(line, { beat: QUARTER, bpm: bpm / 2 }, lungs(seconds), options);
+          if (!fast.ok) expect(slow.ok).toBe(false);
+          if (fast.ok && slow.ok) expect(slow.value.breaths.length).toBeGreaterThanOrEqual(fast.value.breaths.length);
+        },
+      ),
       { numRuns: 1000, seed: 4 },
     );
   });

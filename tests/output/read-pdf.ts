@@ -4,6 +4,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { getDocument, type PDFDocumentProxy } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import { it } from 'vitest';
 import type { Document } from '../../core/layout/page.js';
 import { type PdfOptions, writePdf } from '../../core/output/pdf.js';
 import { testFonts } from '../fonts.js';
@@ -21,6 +22,12 @@ export async function opened(bytes: Uint8Array): Promise<PDFDocumentProxy> {
 
 export function hasTool(name: string): boolean {
   return spawnSync(name, ['--version']).error === undefined;
+}
+
+/** A test that needs a command; skipped where it is not installed, and its title then says so. */
+export function withTool(name: string, title: string, test: () => void | Promise<void>): void {
+  const there = hasTool(name);
+  it.skipIf(!there)(there ? title : `${title} (skipped: ${name} is not installed)`, test);
 }
 
 /** Runs a reader on the bytes; `FILE` among the arguments stands for them, `FOLDER` for a folder that is removed afterwards. */

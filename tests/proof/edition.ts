@@ -1,7 +1,8 @@
 /** Small editions to prove, and ways to damage them. */
+
+import type { Book } from '../../core/book/book.js';
 import { readBook } from '../../core/book/read.js';
 import { buildEdition } from '../../core/build.js';
-import type { Book } from '../../core/book/book.js';
 import type { Drawing, Mark, Role } from '../../core/engrave/drawing.js';
 import { drawingOf, inkFor } from '../../core/engrave/ink.js';
 import type { Document, Page, PageItem } from '../../core/layout/page.js';

@@ -1,0 +1,126 @@
+/**
+ * Players of one group on one time line: for each of them, at every moment where somebody could breathe or rests, what
+ * happens to his air. Air is counted as what is missing from full lungs, in seconds: it grows with playing and shrinks by
+ * the factor exp(-b / 0.7) in a breath of b seconds, the same reservoir as for a single player.
+ */
+import { breathCandidates } from '../breath/candidates.js';
+import type { LungTime } from '../breath/lung-time.js';
+import { CATCH_BREATH, FULL_BREATH, stillMissing, stolenFrom } from '../breath/reservoir.js';
+import type { Beats } from '../breath/tempo.js';
+import type { Line } from '../player/line.js';
+import { add, compare, type Fraction, text, toNumber } from '../theory/fraction.js';
+
+export type Breathing = { readonly line: Line; readonly lung: LungTime };
+
+/** What one player does at one moment of the time line; undefined where his note goes on. */
+export type Moment = {
+  /** Seconds of sound since his last moment. */
+  readonly play: number;
+  /** A rest refills by itself; at a candidate he may breathe. */
+  readonly rest: boolean;
+  /** Seconds of the breath or the rest. */
+  readonly seconds: number;
+  /** Factor on the missing air after it. */
+  readonly keeps: number;
+  readonly cost: number;
+  readonly forbidden: boolean;
+  /** Index of the event after which he breathes, or of the rest. */
+  readonly event: number;
+};
+
+export type Runner = {
+  readonly lungs: number;
+  readonly moments: readonly (Moment | undefined)[];
+  /** Seconds of sound after his last moment. */
+  readonly tail: number;
+};
+
+export const secondsPerWhole = ({ beat, bpm }: Beats): number => (60 / bpm) * (beat.d / beat.n);
+
+/** Moments of one player by the time at which they fall, with the exact time. */
+function momentsOf(
+  { line, lung }: Breathing,
+  perWhole: number,
+  forbiddenToo: boolean,
+): { at: Map<string, { time: Fraction; moment: Moment }>; tail: number } {
+  const candidates = new Map(breathCandidates(line).map((candidate) => [candidate.afterEvent, candidate]));
+  const longest = Math.max(lung.leastBreath, FULL_BREATH);
+  const quick = Math.max(lung.leastBreath, CATCH_BREATH);
+  const at = new Map<string, { time: Fraction; moment: Moment }>();
+  let play = 0;
+  for (const event of line.events) {
+    const length = toNumber(event.duration) * perWhole;
+    const rest = event.kind === 'rest';
+    if (!rest) play += length;
+    const candidate = candidates.get(event.index);
+    if (!rest && (!candidate || (candidate.forbidden && !forbiddenToo))) continue;
+    const time = rest ? event.onset : add(event.onset, event.duration);
+    const seconds = rest ? length : stolenFrom(length, longest, quick);
+    const { cost, forbidden } = candidate ?? { cost: 0, forbidden: false };
+    at.set(text(time), { time, moment: { play, rest, seconds, keeps: stillMissing(seconds), cost, forbidden, event: event.index } });
+    play = 0;
+  }
+  return { at, tail: play };
+}
+
+/**
+ * The group on one time line. Breaths are taken in time: the note before gives up the time for them, half its length at
+ * most. `forbiddenToo`: places inside beams and slurs count as well.
+ */
+export function runnersOf(group: readonly Breathing[], tempo: Beats, forbiddenToo: boolean): Runner[] {
+  const perWhole = secondsPerWhole(tempo);
+  const own = group.map((player) => momentsOf(player, perWhole, forbiddenToo));
+  const times = new Map(own.flatMap(({ at }) => [...at].map(([name, { time }]) => [name, time] as const)));
+  const order = [...times].sort((a, b) => compare(a[1], b[1])).map(([name]) => name);
+  return own.map(({ at, tail }, i) => ({
+    lungs: (group[i] as Breathing).lung.seconds,
+    tail,
+    moments: order.map((name) => at.get(name)?.moment),
+  }));
+}
+
+/** Rounding of sums of seconds must not decide whether the air lasts. */
+export const SLACK = 1e-9;
+
+/** Missing air after a moment, or undefined if the air ran out before it. */
+export function after(missing: number, moment: Moment, lungs: number, breathes: boolean): number | undefined {
+  const now = missing + moment.play - (breathes && !moment.rest ? moment.seconds : 0);
+  if (now > lungs + SLACK) return undefined;
+  return breathes || moment.rest ? Math.max(0, now) * moment.keeps : now;
+}
+
+/**
+ * For one player alone: `most[r][m]` is the largest missing air before moment m with which he reaches the end in at most r
+ * breaths more; -1 if none does. Exact, since less missing air never hurts. r goes up to the number that serves from the
+ * start, so the last row's index is the least number of breaths; undefined if no number does.
+ */
+export function reach({ lungs, moments, tail }: Runner): Float64Array[] | undefined {
+  const count = moments.length;
+  const rows: Float64Array[] = [];
+  for (let r = 0; r <= count; r++) {
+    const row = new Float64Array(count + 1);
+    const fewer = rows[r - 1];
+    row[count] = lungs - tail;
+    for (let m = count - 1; m >= 0; m--) {
+      const moment = moments[m];
+      const next = row[m + 1] as number;
+      if (!moment) {
+        row[m] = next;
+        continue;
+      }
+      const { play, seconds, keeps, rest } = moment;
+      if (next < -SLACK && !fewer) {
+        row[m] = -1;
+        continue;
+      }
+      let best = next < -SLACK ? -1 : Math.min(lungs, rest ? next / keeps : next) - play;
+      const afterBreath = fewer?.[m + 1];
+      if (!rest && afterBreath !== undefined && afterBreath >= -SLACK)
+        best = Math.max(best, Math.min(lungs, Math.max(0, afterBreath) / keeps) - play + seconds);
+      row[m] = best < -SLACK ? -1 : best;
+    }
+    rows.push(row);
+    if ((row[0] as number) >= -SLACK) return rows;
+  }
+  return undefined;
+}

@@ -1,0 +1,175 @@
+/** Breathing by turns: within a group no two players breathe at one place, with as few breaths as can be. */
+
+import { breathCandidates } from '../breath/candidates.js';
+import type { BreathMark } from '../breath/ladder.js';
+import type { Beats } from '../breath/tempo.js';
+import { tempoText } from '../breath/tempo.js';
+import { bad, error, good, type Issue, type Result, warning } from '../issue.js';
+import type { LineEvent } from '../player/line.js';
+import { add } from '../theory/fraction.js';
+import { after, type Breathing, type Moment, type Runner, reach, runnersOf } from './runner.js';
+import { type Found, searchTurns, WEIGHT } from './turns-search.js';
+
+export type Turns = {
+  /** By player, in the order given. */
+  readonly marks: readonly (readonly BreathMark[])[];
+  readonly breaths: number;
+  /** No plan has fewer breaths than this: the sum of what each player alone would need. */
+  readonly atLeast: number;
+  /** The number of breaths (and of places inside beams and slurs) is proved to be the least. */
+  readonly exact: boolean;
+  /** How many players share a place at most: 1 unless the music has too few places. */
+  readonly sharing: number;
+};
+
+/** Up to here every plan is looked at; beyond, the result is near the least and its distance from it is stated. */
+const SMALL = { players: 4, moments: 48, labels: 600 } as const;
+
+/** Players one after another, each as well as what is left allows, then again and again while that helps. */
+function oneByOne(runners: readonly Runner[], sharing: number, order: readonly number[]): Found | undefined {
+  const count = runners[0]?.moments.length ?? 0;
+  const room = new Array<number>(count).fill(sharing);
+  const plans: (readonly number[])[] = runners.map(() => []);
+  const costs = runners.map(() => 0);
+  const alone = (i: number): boolean => {
+    for (const m of plans[i] as readonly number[]) room[m] = (room[m] as number) + 1;
+    const found = searchTurns([runners[i] as Runner], { room, limit: Number.POSITIVE_INFINITY });
+    if (typeof found === 'string') return false;
+    plans[i] = found.breaths[0] as readonly number[];
+    costs[i] = found.cost;
+    for (const m of plans[i] as readonly number[]) room[m] = (room[m] as number) - 1;
+    return true;
+  };
+  if (!order.every(alone)) return undefined;
+  const total = () => costs.reduce((a, b) => a + b, 0);
+  for (let before = Number.POSITIVE_INFINITY; total() < before; ) {
+    before = total();
+    order.forEach(alone);
+  }
+  return { cost: total(), breaths: plans };
+}
+
+/** The best of a few orders: shortest lungs first, longest first, and each player in front once. */
+function nearBest(runners: readonly Runner[], sharing: number, enough: number): Found | undefined {
+  const byLungs = runners.map((_, i) => i).sort((a, b) => (runners[a] as Runner).lungs - (runners[b] as Runner).lungs || a - b);
+  const orders = [byLungs, [...byLungs].reverse(), ...byLungs.slice(1, 4).map((first) => [first, ...byLungs.filter((i) => i !== first)])];
+  let best: Found | undefined;
+  for (const order of orders) {
+    const found = oneByOne(runners, sharing, order);
+    if (found && (!best || found.cost < best.cost)) best = found;
+    if (best && breathsOf(best) <= enough) break;
+  }
+  return best;
+}
+
+/** The fewest breaths that each needs alone; undefined for a player whose air lasts nowhere. */
+const leastAlone = (runners: readonly Runner[]): (number | undefined)[] =>
+  runners.map((runner) => {
+    const rows = reach(runner);
+    return rows && rows.length - 1;
+  });
+
+type Solved = { readonly found: Found; readonly exact: boolean; readonly sharing: number };
+
+function alone(runners: readonly Runner[], atLeast: number): Solved | undefined {
+  const count = runners[0]?.moments.length ?? 0;
+  const near = nearBest(runners, 1, atLeast);
+  if (near && near.cost < WEIGHT.forbidden && breathsOf(near) === atLeast) return { found: near, exact: true, sharing: 1 };
+  if (runners.length <= SMALL.players && count <= SMALL.moments) {
+    const room = new Array<number>(count).fill(1);
+    const exact = searchTurns(runners, { room, limit: SMALL.labels, ...(near ? { known: near.cost } : {}) });
+    if (typeof exact !== 'string') return { found: exact, exact: true, sharing: 1 };
+    if (exact === 'none' && near) return { found: near, exact: true, sharing: 1 };
+  }
+  return near && { found: near, exact: false, sharing: 1 };
+}
+
+function shared(runners: readonly Runner[], atLeast: number): Solved | undefined {
+  for (let sharing = 2; sharing < runners.length; sharing++) {
+    const found = nearBest(runners, sharing, atLeast);
+    if (found) return { found, exact: false, sharing };
+  }
+  return undefined;
+}
+
+const breathsOf = ({ breaths }: Found): number => breaths.reduce((sum, own) => sum + own.length, 0);
+
+/** Marks of one player, with what is known of his air at each. */
+function marksOf(runner: Runner, moments: readonly number[], { line }: Breathing): BreathMark[] {
+  const reasons = new Map(breathCandidates(line).map((candidate) => [candidate.afterEvent, candidate.reason]));
+  const chosen = new Set(moments);
+  const marks: BreathMark[] = [];
+  let missing = 0;
+  let since = 0;
+  runner.moments.forEach((moment: Moment | undefined, m) => {
+    if (!moment) return;
+    const breathes = chosen.has(m);
+    since += moment.play - (breathes ? moment.seconds : 0);
+    if (breathes) {
+      const note = line.events[moment.event] as LineEvent;
+      const airLeft = Math.max(0, runner.lungs - missing - moment.play + moment.seconds);
+      const reason = reasons.get(moment.event) ?? 'inside-key';
+      marks.push({
+        afterEvent: moment.event,
+        onset: add(note.onset, note.duration),
+        reason,
+        secondsSinceLast: since,
+        airLeft,
+        seconds: moment.seconds,
+        fallsAway: false,
+      });
+    }
+    missing = after(missing, moment, runner.lungs, breathes) ?? runner.lungs;
+    if (breathes || moment.rest) since = 0;
+  });
+  return marks;
+}
+
+/**
+ * A plan for the players of one group. Issues: `air-runs-out` if a player's air lasts at no set of places;
+ * `too-few-places` if the group cannot breathe by turns at all; warning `places-shared` if only with some at one place.
+ */
+export function breatheByTurns(group: readonly Breathing[], tempo: Beats, name: string): Result<Turns> {
+  const title = group[0]?.line.exercise.title ?? '';
+  const where = `In "${title}" at ${tempoText(tempo)}`;
+  // Places inside beams and slurs come into play only where the others do not serve.
+  const tries = [false, true].map((forbiddenToo) => {
+    const runners = runnersOf(group, tempo, forbiddenToo);
+    const counts = leastAlone(runners);
+    return { runners, short: counts.indexOf(undefined), atLeast: counts.reduce<number>((sum, count) => sum + (count ?? 0), 0) };
+  });
+  const widest = tries[1] as Try;
+  if (widest.short >= 0) {
+    const words = `${where} the air of ${name} (${group[widest.short]?.lung.words}) runs out wherever one breathes: play faster, or add rests.`;
+    return bad(error('air-runs-out', [], words));
+  }
+  const able = tries.filter(({ short }) => short < 0);
+  const solved =
+    firstOf(able, ({ runners, atLeast }) => alone(runners, atLeast)) ?? firstOf(able, ({ runners, atLeast }) => shared(runners, atLeast));
+  if (!solved) {
+    const words = `${where} the ${group.length} players of ${name} cannot breathe by turns: there are too few places. Play faster, make the group smaller, or breathe together.`;
+    return bad(error('too-few-places', [], words));
+  }
+  const { found, exact, sharing } = solved.result;
+  const { runners, atLeast } = solved.from;
+  const issues: Issue[] = [];
+  if (sharing > 1) {
+    const words = `${where} up to ${sharing} of the ${runners.length} players of ${name} breathe at one place: there are too few for all. Play faster, or make the group smaller.`;
+    issues.push(warning('places-shared', [], words));
+  }
+  const marks = runners.map((runner, i) => marksOf(runner, found.breaths[i] as readonly number[], group[i] as Breathing));
+  return good({ marks, breaths: breathsOf(found), atLeast, exact, sharing }, issues);
+}
+
+type Try = { readonly runners: readonly Runner[]; readonly short: number; readonly atLeast: number };
+
+function firstOf(
+  tries: readonly Try[],
+  solve: (one: Try) => Solved | undefined,
+): { readonly from: Try; readonly result: Solved } | undefined {
+  for (const from of tries) {
+    const result = solve(from);
+    if (result) return { from, result };
+  }
+  return undefined;
+}

@@ -1,0 +1,93 @@
+/** Keeps the pages and the exercise on the screen in step with the book: one question at a time, always the newest. */
+import type { BreatherAsk, ShowAsk } from '../electron/services/views.js';
+import { service } from './service.js';
+import { change, listen, now, type State, tellIssues } from './state.js';
+
+/** For whom breaths are planned. */
+export function breatherAsk({ breather, people }: Pick<State, 'breather' | 'people'>): BreatherAsk {
+  const person = people.find((it) => it.id === breather);
+  if (person) {
+    const { lungTime, longTone, lungClass } = person;
+    if (lungTime !== undefined) return { lungTime };
+    if (longTone !== undefined) return { longTone };
+    return lungClass ? { lungClass } : {};
+  }
+  return breather === 'teen' || breather === 'child' ? { lungClass: breather } : {};
+}
+
+/** Pages that are looked at now. */
+function wanted({ place, spread, beside, focus, shown }: State): number[] {
+  if (place === 'pages') return [spread, spread + 1];
+  const first = focus && shown?.firstPage[`${focus.chapter}.${focus.exercise}`];
+  return focus && first !== undefined ? [] : [beside];
+}
+
+/** How many drawn pages are kept for turning back. */
+const MOST_DRAWN = 24;
+
+function askOf(state: State): ShowAsk | undefined {
+  if (!state.book) return undefined;
+  const { edition, focus, bpm, manner } = state;
+  return {
+    source: state.book.source,
+    edition,
+    focus,
+    pages: wanted(state),
+    withFocus: state.place !== 'pages',
+    have: Object.fromEntries([...state.drawn].map(([page, { stamp }]) => [page, stamp])),
+    breather: breatherAsk(state),
+    bpm,
+    manner,
+  };
+}
+
+/** What an answer depends on. */
+const dependsOn = (s: State) => [s.book?.source, s.edition, s.focus, s.bpm, s.manner, s.breather, s.people, s.spread, s.beside, s.place];
+
+let last: readonly unknown[] = [];
+let asking = false;
+
+async function ask(): Promise<void> {
+  const before = now();
+  const question = askOf(before);
+  last = dependsOn(before);
+  if (!question) return;
+  asking = true;
+  const answer = await service.call('show', question);
+  asking = false;
+  if (answer.ok) {
+    const { value: shown } = answer;
+    change((state) => {
+      const drawn = new Map(state.edition === before.edition && state.book?.document === before.book?.document ? state.drawn : []);
+      for (const { page, stamp, svg } of shown.drawn) {
+        const kept = svg === undefined ? before.drawn.get(page) : { stamp, svg };
+        drawn.delete(page);
+        if (kept) drawn.set(page, kept);
+      }
+      for (const page of [...drawn.keys()].slice(0, Math.max(0, drawn.size - MOST_DRAWN))) drawn.delete(page);
+      // Pages on the screen that changed but were not asked for are drawn when they are looked at.
+      return { shown, drawn };
+    });
+  } else if (!answer.issues.some((issue) => issue.code === 'overtaken')) {
+    tellIssues(answer.issues);
+    if (answer.issues.some((issue) => issue.code === 'offline' || issue.code === 'job-ended')) return;
+  }
+  follow();
+}
+
+function follow(): void {
+  const present = dependsOn(now());
+  if (!asking && present.some((value, i) => value !== last[i])) void ask();
+}
+
+export function startShowing(): () => void {
+  const stop = service.on('job-restarted', () => {
+    last = [];
+    follow();
+  });
+  const deaf = listen(follow);
+  return () => {
+    stop();
+    deaf();
+  };
+}

@@ -1,0 +1,156 @@
+/** Plays tones and clicks with Web Audio, a little ahead of time, so that a busy window never makes the beat limp. */
+import type { Performance } from '../../electron/services/views.js';
+
+export type Volumes = { readonly notes: number; readonly click: number };
+
+export type Playing = {
+  stop(): void;
+  setVolumes(volumes: Volumes): void;
+};
+
+export type PlayOptions = {
+  readonly volumes: Volumes;
+  readonly countIn: boolean;
+  readonly click: () => boolean;
+  readonly loop: () => boolean;
+  /** The event that sounds, and seconds from the first note; undefined between notes. */
+  readonly onEvent: (event: number | undefined, at: number) => void;
+  readonly onEnd: () => void;
+};
+
+/** Seconds that are put into the queue ahead, and the time between two looks at it. */
+const AHEAD = 0.25;
+const LOOK = 60;
+
+/** Partials of a mild reed-like tone, and its attack and release in seconds (house choice). */
+const PARTIALS = [0, 1, 0.32, 0.34, 0.12, 0.1, 0.04];
+const ATTACK = 0.018;
+const RELEASE = 0.045;
+
+export function playTones(performance: Performance, options: PlayOptions): Playing {
+  const context = new AudioContext();
+  const notes = new GainNode(context, { gain: options.volumes.notes });
+  const clicks = new GainNode(context, { gain: options.volumes.click });
+  const limiter = new DynamicsCompressorNode(context);
+  notes.connect(limiter);
+  clicks.connect(limiter);
+  limiter.connect(context.destination);
+  const wave = context.createPeriodicWave(new Float32Array(PARTIALS.length), Float32Array.from(PARTIALS));
+
+  function tone(hertz: number, at: number, length: number): void {
+    const oscillator = new OscillatorNode(context, { frequency: hertz });
+    oscillator.setPeriodicWave(wave);
+    const envelope = new GainNode(context, { gain: 0 });
+    const end = at + Math.max(0.04, length - 0.01);
+    envelope.gain.setValueAtTime(0, at);
+    envelope.gain.linearRampToValueAtTime(0.5, at + ATTACK);
+    envelope.gain.setValueAtTime(0.42, Math.max(at + ATTACK, end - RELEASE));
+    envelope.gain.linearRampToValueAtTime(0, end);
+    oscillator.connect(envelope).connect(notes);
+    oscillator.start(at);
+    oscillator.stop(end + 0.01);
+  }
+
+  function tick(at: number, strong: boolean): void {
+    const oscillator = new OscillatorNode(context, { type: 'triangle', frequency: strong ? 1760 : 1175 });
+    const envelope = new GainNode(context, { gain: 0 });
+    envelope.gain.setValueAtTime(0.6, at);
+    envelope.gain.exponentialRampToValueAtTime(0.001, at + 0.05);
+    oscillator.connect(envelope).connect(clicks);
+    oscillator.start(at);
+    oscillator.stop(at + 0.06);
+  }
+
+  const lead = options.countIn ? Math.max(0, ...performance.countIn.map((click) => -click.at)) : 0;
+  /** Time of the first note of this round, on the clock of the sound. */
+  let zero = context.currentTime + 0.12 + lead;
+  let nextNote = 0;
+  let nextClick = 0;
+  let over = false;
+  let frame = 0;
+  let shown: number | undefined;
+
+  if (options.countIn) for (const { at, strong } of performance.countIn) tick(zero + at, strong);
+
+  function look(): void {
+    const until = context.currentTime + AHEAD;
+    for (;;) {
+      const note = performance.notes[nextNote];
+      if (note && zero + note.start < until) {
+        if (note.hertz !== undefined) tone(note.hertz, zero + note.start, note.length);
+        nextNote++;
+        continue;
+      }
+      const click = performance.clicks[nextClick];
+      if (click && zero + click.at < until) {
+        if (options.click()) tick(zero + click.at, click.strong);
+        nextClick++;
+        continue;
+      }
+      if (!note && !click && zero + performance.seconds < until) {
+        if (!options.loop()) {
+          if (context.currentTime > zero + performance.seconds) finish();
+          return;
+        }
+        zero += performance.seconds;
+        nextNote = 0;
+        nextClick = 0;
+        continue;
+      }
+      return;
+    }
+  }
+
+  function follow(): void {
+    if (over) return;
+    // In the queue's lead a new round has begun already; what sounds now is the end of the last one.
+    let at = context.currentTime - zero;
+    if (at < -lead - 0.2 && options.loop()) at += performance.seconds;
+    const event = performance.notes.findLast((note) => note.start <= at && at < note.start + note.length)?.event;
+    if (event !== shown) {
+      shown = event;
+      options.onEvent(event, at);
+    }
+    frame = requestAnimationFrame(follow);
+  }
+
+  const timer = setInterval(look, LOOK);
+  look();
+  follow();
+
+  function finish(): void {
+    if (over) return;
+    over = true;
+    clearInterval(timer);
+    cancelAnimationFrame(frame);
+    void context.close();
+    options.onEnd();
+  }
+
+  return {
+    stop: finish,
+    setVolumes(volumes) {
+      notes.gain.value = volumes.notes;
+      clicks.gain.value = volumes.click;
+    },
+  };
+}
+
+/** A few tones one after another, for hearing a figure of the library. MIDI key numbers, undefined for rests. */
+export function playFigure(keys: readonly (number | undefined)[], volume: number): Playing {
+  const each = 0.28;
+  return playTones(
+    {
+      exercise: '',
+      bpm: 0,
+      ladder: [],
+      // Equal temperament, A4 = 440 Hz (ISO 16).
+      notes: keys.map((key, i) => ({ event: i, start: i * each, length: each, hertz: key === undefined ? undefined : 440 * 2 ** ((key - 69) / 12) })),
+      clicks: [],
+      countIn: [],
+      seconds: keys.length * each,
+      issue: undefined,
+    },
+    { volumes: { notes: volume, click: 0 }, countIn: false, click: () => false, loop: () => false, onEvent: () => undefined, onEnd: () => undefined },
+  );
+}

@@ -128,20 +128,20 @@ export function fileIssue(failure: unknown, path: string): Issue | undefined {
 }
 
 /** Reads UTF-8 text, or says why not, with the name as the user wrote it. A file above `longest` bytes is not read. */
-export async function readText(file: string, longest: number, path = file): Promise<Result<string>> {
+export async function readText(file: string, longest: number, path = file, what = 'a book file'): Promise<Result<string>> {
   try {
     const about = await stat(file);
     if (about.isDirectory()) return bad(error('file-eisdir', [], `"${path}" is a folder; name a file.`));
-    if (!about.isFile()) return bad(error('not-a-file', [], `"${path}" is not a plain file; name a book file.`));
+    if (!about.isFile()) return bad(error('not-a-file', [], `"${path}" is not a plain file; name ${what}.`));
     if (about.size > longest) {
       const size = `${Math.ceil(about.size / 1024 / 1024)} MB`;
-      return bad(error('file-too-large', [], `"${path}" is too large for a book file (${size}); choose another file.`));
+      return bad(error('file-too-large', [], `"${path}" is too large for ${what} (${size}); choose another file.`));
     }
     const bytes = await readFile(file);
     return good(new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes));
   } catch (failure) {
     if (failure instanceof TypeError && codeOf(failure) === 'ERR_ENCODING_INVALID_ENCODED_DATA') {
-      return bad(error('not-text', [], `"${path}" is not UTF-8 text, so it is not a book file; choose another file or save it as UTF-8.`));
+      return bad(error('not-text', [], `"${path}" is not UTF-8 text, so it is not ${what}; choose another file or save it as UTF-8.`));
     }
     const issue = fileIssue(failure, path);
     if (!issue) throw failure;

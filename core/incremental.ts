@@ -200,7 +200,9 @@ export function workshop(fonts: Fonts): Workshop {
     const breathing = breathe(spec, player, lines);
     for (const issue of breathing.issues) {
       const place = issue.path[0] === '#' ? read.places.get(String(issue.path[1])) : undefined;
-      const path = place ? ['chapters', place.chapter, 'exercises', place.exercise, ...issue.path.slice(2)] : ['editions', edition, ...issue.path];
+      const path = place
+        ? ['chapters', place.chapter, 'exercises', place.exercise, ...issue.path.slice(2)]
+        : ['editions', edition, ...issue.path];
       issues.push({ ...issue, path });
     }
     const content = { book, spec, player, lines, breathing: breathing.ok ? breathing.value : undefined, keeper: held };
@@ -235,7 +237,8 @@ function childrenOf(source: unknown, field: string): readonly unknown[] {
 
 const childIndices = (source: unknown, field: string): number[] => childrenOf(source, field).map((_, i) => i);
 
-const exercisesAt = (source: unknown, chapter: number): readonly unknown[] => childrenOf(childrenOf(source, 'chapters')[chapter], 'exercises');
+const exercisesAt = (source: unknown, chapter: number): readonly unknown[] =>
+  childrenOf(childrenOf(source, 'chapters')[chapter], 'exercises');
 
 const idAt = (source: unknown, place: Place): string => {
   const exercise = exercisesAt(source, place.chapter)[place.exercise];

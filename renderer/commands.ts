@@ -14,7 +14,7 @@ export type Command = {
   readonly run: () => void;
 };
 
-const go = (place: PlaceName) => () => change({ place });
+const go = (place: PlaceName) => () => work.goTo(place);
 
 const table: readonly (readonly [CommandId, string | undefined, () => void])[] = [
   ['book.new', 'Mod+Alt+N', () => guarded(() => change({ dialog: { kind: 'start' } }))],
@@ -49,7 +49,7 @@ const table: readonly (readonly [CommandId, string | undefined, () => void])[] =
   ['sound.faster', 'Alt+Period', () => stepTempo(1)],
   ['sound.click', undefined, () => change(({ click }) => ({ click: !click }))],
   ['print.proof', undefined, () => void work.prove()],
-  ['print.build', 'Mod+P', () => change({ place: 'print' })],
+  ['print.build', 'Mod+P', () => work.goTo('print')],
   ['look.light', undefined, () => work.prefer({ theme: 'light' })],
   ['look.dark', undefined, () => work.prefer({ theme: 'dark' })],
   ['look.system', undefined, () => work.prefer({ theme: 'system' })],

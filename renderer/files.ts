@@ -25,7 +25,7 @@ function hold(opened: Opened, saved: boolean): void {
     bpm: undefined,
     drawn: new Map(),
     shown: undefined,
-    spread: 0,
+    spread: -1,
     beside: 0,
     note: undefined,
     proof: undefined,

@@ -17,7 +17,7 @@ export function breatherAsk({ breather, people }: Pick<State, 'breather' | 'peop
 
 /** Pages that are looked at now. */
 function wanted({ place, spread, beside, focus, shown }: State): number[] {
-  if (place === 'pages') return [spread, spread + 1];
+  if (place === 'pages') return [spread, spread + 1].filter((page) => page >= 0);
   const first = focus && shown?.firstPage[`${focus.chapter}.${focus.exercise}`];
   return focus && first !== undefined ? [] : [beside];
 }

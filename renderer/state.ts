@@ -97,7 +97,7 @@ const start: State = {
   preferences: PREFERENCES,
   shown: undefined,
   drawn: new Map(),
-  spread: 0,
+  spread: -1,
   beside: 0,
   note: undefined,
   notices: [],

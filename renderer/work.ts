@@ -5,13 +5,21 @@ import type { FigureEntry } from '../electron/services/lists.js';
 import * as book from './book-edits.js';
 import { edit } from './history.js';
 import { service } from './service.js';
-import { change, type Focus, notify, now, say, tellIssues } from './state.js';
+import { change, type Focus, notify, now, type PlaceName, say, tellIssues } from './state.js';
 import { CHANGE, T } from './texts.js';
 
 const source = () => now().book?.source;
 
 export function focusOn(focus: Focus): void {
   change({ focus, note: undefined });
+}
+
+/** To a place of the window; the pages open where the exercise in focus stands. */
+export function goTo(place: PlaceName): void {
+  change(({ place: before, focus, shown, spread }) => {
+    const page = focus && shown?.firstPage[`${focus.chapter}.${focus.exercise}`];
+    return { place, spread: place === 'pages' && before !== 'pages' && page !== undefined ? evenPage(page) : spread };
+  });
 }
 
 export function stepExercise(step: -1 | 1): void {

@@ -183,18 +183,22 @@ export function barsOf(line: Line, breaths: Score['breaths'] = new Map()): Score
   const byBar: Piece[][] = Array.from({ length: count }, () => []);
   for (const piece of piecesOf(line)) byBar[barOf(piece.at, length)]?.push(piece);
   const starts: StatementStart[][] = Array.from({ length: count }, () => []);
-  const firstEvent = new Map<number, number>();
-  for (const event of line.events) if (!firstEvent.has(event.statement)) firstEvent.set(event.statement, event.index);
-  for (const s of line.statements)
-    starts[barOf(s.onset, length)]?.push({ statement: s.index, event: firstEvent.get(s.index) as number, key: s.writtenKey });
+  // A statement that begins with a rest is named over its first note.
+  const firstNote = new Map<number, LineEvent>();
+  for (const event of line.events) if (event.kind === 'note' && !firstNote.has(event.statement)) firstNote.set(event.statement, event);
+  const keyAt = new Map<number, number>();
+  for (const s of line.statements) {
+    const note = firstNote.get(s.index);
+    if (note) starts[barOf(note.onset, length)]?.push({ statement: s.index, event: note.index, key: s.writtenKey });
+    keyAt.set(barOf(s.onset, length), keyFifths(s.writtenKey));
+  }
   const boundaries = new Set(line.statements.map((s) => `${s.onset.n}/${s.onset.d}`));
   const turn = line.turnaround === undefined ? undefined : line.statements[line.turnaround]?.onset;
 
   let fifths = signatures ? keyFifths((line.statements[0] as Line['statements'][number]).writtenKey) : 0;
   let altered: Altered = new Set();
   const fifthsOf = byBar.map((_, i) => {
-    const start = starts[i]?.[0];
-    if (signatures && start) fifths = keyFifths(start.key);
+    if (signatures) fifths = keyAt.get(i) ?? fifths;
     return fifths;
   });
   const bars = byBar.map((pieces, index): Bar => {

@@ -119,5 +119,11 @@ function toMiddle(line: BeamLine, heads: readonly BeamHead[], up: boolean): Beam
   if (!far) return line;
   const nearest = up ? Math.max(line.y0, line.y1) : Math.min(line.y0, line.y1);
   const shift = up ? Math.max(0, nearest - 2) : Math.min(0, nearest - 2);
-  return { y0: line.y0 - shift, y1: line.y1 - shift };
+  if (shift === 0) return line;
+  // A little farther where an end would float.
+  for (let k = 0; ; k++) {
+    const by = shift + ((up ? 1 : -1) * k) / 4;
+    const moved = { y0: line.y0 - by, y1: line.y1 - by };
+    if (seatedAt(moved.y0) && seatedAt(moved.y1)) return moved;
+  }
 }

@@ -1,7 +1,7 @@
 /** Ties and slurs as lenses: thin at the ends, thicker in the middle, arched just enough to clear the ink under them. */
 
 import type { NotePlace } from './draw-notes.js';
-import type { LensMark, Owner } from './drawing.js';
+import type { Box, LensMark, Owner } from './drawing.js';
 import type { Ink } from './ink.js';
 import { boxOf } from './ink.js';
 import { STYLE } from './style.js';
@@ -19,7 +19,7 @@ const SAMPLES = Array.from({ length: 15 }, (_, i) => (i + 1) / 16);
 /** A lens from one point to another; `side` -1 arches upward, +1 downward; `rise` is the height of the arch. */
 export function lens(role: 'tie' | 'slur', owner: Owner, from: Point, to: Point, side: number, rise: number): LensMark {
   const dx = to[0] - from[0];
-  const inset = Math.min(0.28 * dx, 3.2);
+  const inset = Math.min(0.28 * dx, 5);
   const control = (rise * 4) / 3;
   const half = (STYLE.slurMiddle * 2) / 3;
   const at = (x: number, share: number, extra: number): Point => [x, from[1] + (to[1] - from[1]) * share + side * (control + extra)];
@@ -29,15 +29,25 @@ export function lens(role: 'tie' | 'slur', owner: Owner, from: Point, to: Point,
   return { kind: 'lens', role, owner, from, to, outer, inner, box: boxOf(points) };
 }
 
-/** How far a curve cuts into the ink (plus clearance) below or above it. */
-function intrusion(ink: Ink, mark: LensMark, side: number): number {
+/** Pieces in which a curve is compared with the ink. */
+const STEPS = 24;
+
+/** Ink that a slur over these notes must clear: theirs, but for the heads and stems it hangs on, and the last one's sign. */
+export type Obstacles = readonly Box[];
+
+/** The deepest that a curve cuts into the ink below or above it, with the clearance. */
+function intrusion(obstacles: Obstacles, mark: LensMark, side: number): number {
   let worst = 0;
-  for (const t of SAMPLES) {
-    const [x, y] = cubic(mark.from, mark.inner[0], mark.inner[1], mark.to, t);
-    const limit = side < 0 ? ink.sky.highest(x - 0.15, x + 0.15) : ink.sky.lowest(x - 0.15, x + 0.15);
-    // The ink at the very ends is the slur's own notes.
-    if (t > 0.1 && t < 0.9 && Number.isFinite(limit))
-      worst = Math.max(worst, side < 0 ? y - (limit - STYLE.curveClear) : limit + STYLE.curveClear - y);
+  let before = mark.from;
+  for (let k = 1; k <= STEPS; k++) {
+    const here = k === STEPS ? mark.to : cubic(mark.from, mark.inner[0], mark.inner[1], mark.to, k / STEPS);
+    // Over a short stretch the curve is as near to the ink as its nearer end.
+    const near = side < 0 ? Math.max(before[1], here[1]) : Math.min(before[1], here[1]);
+    for (const box of obstacles) {
+      if (box.x1 < before[0] || box.x0 > here[0]) continue;
+      worst = Math.max(worst, side < 0 ? near - (box.y0 - STYLE.curveClear) : box.y1 + STYLE.curveClear - near);
+    }
+    before = here;
   }
   return worst;
 }
@@ -49,7 +59,13 @@ function slurEnd(note: NotePlace, side: number): Point {
   return [note.x + note.width / 2, note.y + side * STYLE.curveOffset];
 }
 
-export type SlurEnds = { readonly from: NotePlace | number; readonly to: NotePlace | number; readonly inner: readonly NotePlace[] };
+export type SlurEnds = {
+  readonly from: NotePlace | number;
+  readonly to: NotePlace | number;
+  /** The notes under the slur, and the ink it must clear. */
+  readonly inner: readonly NotePlace[];
+  readonly obstacles: Obstacles;
+};
 
 /** Slur over notes; a number instead of a note is the x where the slur comes from or goes to another system. */
 export function drawSlur(ink: Ink, ends: SlurEnds): void {
@@ -65,7 +81,7 @@ export function drawSlur(ink: Ink, ends: SlurEnds): void {
   let rise = Math.min(STYLE.slurRise.most, STYLE.slurRise.least + length * 0.04);
   let mark = lens('slur', owner, from, to, side, rise);
   for (let round = 0; round < 8; round++) {
-    const deep = intrusion(ink, mark, side);
+    const deep = intrusion(ends.obstacles, mark, side);
     if (deep <= 0.02) break;
     rise += deep * 0.8;
     if (round > 1) {
@@ -80,7 +96,8 @@ export function drawSlur(ink: Ink, ends: SlurEnds): void {
 /** Tie between two heads of one pitch; a number instead of a note is the x at the edge of the system. */
 export function drawTie(ink: Ink, from: NotePlace | number, to: NotePlace | number): void {
   const note = (typeof from === 'number' ? to : from) as NotePlace;
-  const side = note.up ? 1 : -1;
+  // Away from the stems; above where they point different ways.
+  const side = note.up && (typeof to === 'number' || to.up) ? 1 : -1;
   const y = note.y + side * 0.62;
   const x0 = typeof from === 'number' ? from : from.x + from.width * 0.75;
   const x1 = typeof to === 'number' ? to : to.x + to.width * 0.25;

@@ -6,7 +6,7 @@ import { type BeamHead, type BeamLine, beamLine } from './beam-shape.js';
 import type { Owner } from './drawing.js';
 import { accidentalGlyph, GLYPH } from './glyphs.js';
 import type { Ink } from './ink.js';
-import { accidentalWidth, type BarShape, type EventShape } from './shape.js';
+import { accidentalWidth, type BarShape, DOT_STEP, type EventShape } from './shape.js';
 import type { PlacedBar } from './spacing.js';
 import { stemEnd } from './stems.js';
 import { STYLE } from './style.js';
@@ -40,7 +40,7 @@ function drawHead(ink: Ink, note: BarNote, shape: EventShape, x: number, owner: 
   ink.glyph('notehead', owner, shape.headGlyph, x, y);
   for (let d = 0; d < note.dots; d++) {
     const dotY = Number.isInteger(y) ? y - 0.5 : y;
-    ink.glyph('dot', owner, GLYPH.augmentationDot, x + shape.headWidth + STYLE.dotGap + d * 0.7, dotY);
+    ink.glyph('dot', owner, GLYPH.augmentationDot, x + shape.dotX + d * DOT_STEP, dotY);
   }
 }
 
@@ -54,7 +54,7 @@ function drawRest(ink: Ink, shape: EventShape, full: boolean, dots: number, x: n
   const y = shape.headGlyph === GLYPH.restWhole ? 1 : 2;
   const at = full ? (placed.x + placed.barlineX - shape.headWidth) / 2 : x;
   ink.glyph('rest', owner, shape.headGlyph, at, y);
-  for (let d = 0; d < dots; d++) ink.glyph('dot', owner, GLYPH.augmentationDot, at + shape.headWidth + STYLE.dotGap, 1.5);
+  for (let d = 0; d < dots; d++) ink.glyph('dot', owner, GLYPH.augmentationDot, at + shape.dotX + d * DOT_STEP, 1.5);
 }
 
 function stemX(x: number, shape: EventShape): number {
@@ -140,11 +140,11 @@ function drawBeam(ink: Ink, bar: BarShape, placed: PlacedBar, group: readonly nu
 
 export function drawBar(ink: Ink, bar: BarShape, placed: PlacedBar): NotePlace[] {
   const index = bar.bar.index;
+  const beamed = new Set(bar.bar.beams.flat());
   const ends = bar.events.map((shape, i) => {
     const event = bar.bar.events[i] as BarNote;
-    return event.base.d === 1 ? shape.y : stemEnd(shape.y, shape.up, beamCount(event.base));
+    return event.base.d === 1 ? shape.y : stemEnd(shape.y, shape.up, beamed.has(i) ? 0 : beamCount(event.base));
   });
-  const beamed = new Set(bar.bar.beams.flat());
   for (const group of bar.bar.beams) drawBeam(ink, bar, placed, group, ends, index);
   const places: NotePlace[] = [];
   bar.bar.events.forEach((event, i) => {

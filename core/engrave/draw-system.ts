@@ -14,11 +14,12 @@ import {
   drawTempo,
   drawTuplet,
 } from './draw-words.js';
-import type { Drawing } from './drawing.js';
+import type { Drawing, Mark } from './drawing.js';
 import { CLEF_GLYPH, CLEF_LINE, GLYPH, signatureYs, timeDigit } from './glyphs.js';
 import { digitsWidth, headerOf } from './header.js';
 import { drawingOf, type Ink, inkFor } from './ink.js';
 import { type BarShape, cancelled, type ScoreShape } from './shape.js';
+import { groupInk, obstaclesOf } from './slur-obstacles.js';
 import { courtesyWidth, justify, type PlacedBar, place } from './spacing.js';
 import { STYLE } from './style.js';
 
@@ -116,13 +117,14 @@ function drawSlurs(
     (shape.bars[spec.to - 1] as BarShape).bar.events.some((e) => e.kind === 'note' && e.tieOut && e.event === last) &&
     spec.to < shape.bars.length &&
     tiedOn(shape, spec.to, last);
+  const inkByEvent = shape.score.slurs.length > 0 ? groupInk(ink) : new Map<number, Mark[]>();
   for (const slur of shape.score.slurs) {
     if (slur.to < first || slur.from > last) continue;
     const inner = places.filter((p) => p.event >= slur.from && p.event <= slur.to);
     const a = slur.from < first || (slur.from === first && firstTied) ? (placed[0] as PlacedBar).x + 0.8 : (inner[0] as NotePlace);
     const b = slur.to > last || (slur.to === last && lastOpen) ? end - 0.3 : (inner.at(-1) as NotePlace);
     if (typeof a !== 'number' && typeof b !== 'number' && a === b) continue;
-    drawSlur(ink, { from: a, to: b, inner });
+    drawSlur(ink, { from: a, to: b, inner, obstacles: obstaclesOf(inkByEvent, slur, a, b) });
   }
 }
 
@@ -190,7 +192,12 @@ function drawWords(ink: Ink, shape: ScoreShape, spec: SystemSpec, places: readon
 /** Draws bars [from, to) over the width. Pure: the same spec gives the same marks in the same order. */
 export function drawSystem(shape: ScoreShape, spec: SystemSpec): Drawing {
   const factor = spec.width === undefined ? 1 : justify(shape, spec.from, spec.to, spec.width);
-  const { bars: placed, width } = place(shape, spec.from, spec.to, factor);
+  const { bars, width } = place(shape, spec.from, spec.to, factor);
+  return drawPlaced(shape, spec, bars, width);
+}
+
+/** Draws bars whose places are known: in a score they are shared with the other staves. */
+export function drawPlaced(shape: ScoreShape, spec: SystemSpec, placed: readonly PlacedBar[], width: number): Drawing {
   const ink = inkFor(width, shape.fonts);
   drawStaff(ink, width);
   drawHeader(ink, shape, spec.from);
@@ -212,7 +219,7 @@ export function drawSystem(shape: ScoreShape, spec: SystemSpec): Drawing {
     drawBarline(ink, bar, at.barlineX);
   });
   const courtesy = courtesyWidth(shape, spec.to);
-  const end = width - courtesy;
+  const end = (placed.at(-1) as PlacedBar).barlineX + (shape.bars[spec.to - 1] as BarShape).barline;
   if (courtesy > 0) {
     const next = (shape.bars[spec.to] as BarShape).bar;
     drawSignature(ink, shape, next.fifths, cancelled(next.fifthsBefore, next.fifths), next.fifthsBefore as number, end + 0.8, next.index);

@@ -5,6 +5,7 @@ import type { BarTuplet } from './bar.js';
 import type { NotePlace } from './draw-notes.js';
 import { dynamicGlyph, GLYPH, tupletDigit } from './glyphs.js';
 import { CAPS, type Ink } from './ink.js';
+import { degreeText, drawSigned, signedWidth } from './signed-text.js';
 import { STYLE } from './style.js';
 
 const ARTICULATION = {
@@ -61,60 +62,6 @@ export function drawTuplet(ink: Ink, tuplet: BarTuplet, notes: readonly NotePlac
   ink.rect('tuplet-bracket', owner, x1 - 2 * t, Math.min(line, line + hook), x1, Math.max(line, line + hook));
 }
 
-/** Text with its music signs (♭, ♯) taken from the music font, left end at x. Returns the width. */
-export function drawSigned(
-  ink: Ink,
-  role: 'key-name' | 'degree' | 'label',
-  event: number | undefined,
-  font: 'roman' | 'bold',
-  size: number,
-  x: number,
-  y: number,
-  text: string,
-): number {
-  let at = x;
-  const owner = event === undefined ? {} : { event };
-  for (const part of text.split(/([♭♯𝄫𝄪])/u)) {
-    if (part === '') continue;
-    const code = SIGNS[part];
-    if (code === undefined) at += ink.text(role, owner, font, size, at, y, part);
-    else {
-      const scale = size * SIGN_SCALE;
-      const box = ink.fonts.glyph(code);
-      ink.glyph(role, owner, code, at + 0.06 * size, y - 0.3 * size, scale);
-      at += box.x1 * scale + 0.1 * size;
-    }
-  }
-  return at - x;
-}
-
-const SIGNS: Readonly<Record<string, number>> = {
-  '♭': GLYPH.accidentalFlat,
-  '♯': GLYPH.accidentalSharp,
-  '𝄫': GLYPH.accidentalDoubleFlat,
-  '𝄪': GLYPH.accidentalDoubleSharp,
-};
-/** Size of an accidental in text of type size 1 (em 4 spaces × scale): a sharp as high as the capitals with a little over. */
-const SIGN_SCALE = 0.3;
-
-export function signedWidth(ink: Ink, font: 'roman' | 'bold', size: number, text: string): number {
-  return text
-    .split(/([♭♯𝄫𝄪])/u)
-    .filter((p) => p !== '')
-    .reduce(
-      (w, p) =>
-        w +
-        (SIGNS[p] === undefined
-          ? ink.fonts.width(font, p) * size
-          : ink.fonts.glyph(SIGNS[p] as number).x1 * size * SIGN_SCALE + 0.1 * size),
-      0,
-    );
-}
-
-/** `b3` as printed: ♭3. */
-export const degreeText = (degree: string): string =>
-  degree.replaceAll('##', '𝄪').replaceAll('bb', '𝄫').replaceAll('#', '♯').replaceAll('b', '♭').replace('-', '−');
-
 /** All degree numbers of the first statement on one baseline under everything. */
 export function drawDegrees(ink: Ink, notes: readonly NotePlace[], label: (event: number) => string | undefined): void {
   const size = STYLE.size.degree;
@@ -122,7 +69,7 @@ export function drawDegrees(ink: Ink, notes: readonly NotePlace[], label: (event
     const degree = label(n.event);
     if (degree === undefined) return [];
     const text = degreeText(degree);
-    return [{ note: n, text, width: signedWidth(ink, 'roman', size, text) }];
+    return [{ note: n, text, width: signedWidth(ink.fonts, 'roman', size, text) }];
   });
   if (labelled.length === 0) return;
   const level = Math.max(
@@ -140,7 +87,7 @@ const KEY_NAME_SPREAD = 2.5;
 export function drawKeyNames(ink: Ink, names: readonly { readonly note: NotePlace; readonly text: string }[]): void {
   const size = STYLE.size.keyName;
   const placed = names.map(({ note, text }) => {
-    const width = signedWidth(ink, 'bold', size, text);
+    const width = signedWidth(ink.fonts, 'bold', size, text);
     return { note, text, y: Math.min(STYLE.keyNameLevel, ink.sky.top(note.x - 0.2, note.x + width + 0.2) - STYLE.layerGap) };
   });
   const median = placed.map((p) => p.y).sort((a, b) => a - b)[Math.floor(placed.length / 2)] ?? 0;
@@ -163,21 +110,20 @@ export function drawBreaths(ink: Ink, breaths: readonly BreathPlace[]): void {
   const bracket = ink.fonts.width('roman', '(') * parenthesis;
   const placed = breaths.map(({ note, until, parenthesised }) => {
     const from = note.x + note.width;
-    const all = width + (parenthesised ? 2 * bracket + 0.1 : 0);
-    const middle = from + (until - from) * share;
-    const left = Math.min(middle - all / 2, until - all);
-    const y = Math.min(-aboveStaff, ink.sky.top(left - 0.3, left + all + 0.3) - clear);
-    return { note, left, y, parenthesised };
+    const x = Math.max(from, Math.min(from + (until - from) * share - width / 2, until - width));
+    const over = parenthesised ? bracket + 0.05 : 0;
+    const y = Math.min(-aboveStaff, ink.sky.top(x - over - clear, x + width + over + clear) - clear);
+    return { note, x, y, parenthesised };
   });
   const median = placed.map((p) => p.y).sort((a, b) => a - b)[Math.floor(placed.length / 2)] ?? 0;
   const level = Math.min(...placed.map((p) => p.y).filter((y) => y >= median - 1));
-  for (const { note, left, y, parenthesised } of placed) {
+  for (const { note, x, y, parenthesised } of placed) {
     const base = Math.min(y, level);
     const owner = { event: note.event };
-    let x = left;
-    if (parenthesised) x += ink.text('breath', owner, 'roman', parenthesis, x, base - 0.15, '(') + 0.05;
     ink.glyph('breath', owner, GLYPH.breathMarkComma, x, base, size);
-    if (parenthesised) ink.text('breath', owner, 'roman', parenthesis, x + width + 0.05, base - 0.15, ')');
+    if (!parenthesised) continue;
+    ink.text('breath', owner, 'roman', parenthesis, x - bracket - 0.05, base - 0.15, '(');
+    ink.text('breath', owner, 'roman', parenthesis, x + width + 0.05, base - 0.15, ')');
   }
 }
 

@@ -2,6 +2,8 @@
 import type { Clef } from '../player/player.js';
 
 export const GLYPH = {
+  bracketTop: 0xe003,
+  bracketBottom: 0xe004,
   gClef: 0xe050,
   cClef: 0xe05c,
   fClef: 0xe062,

@@ -34,9 +34,10 @@ function middle(metre: Metre): Fraction | undefined {
 /**
  * May one note of this duration start here? It may not hide the middle of the bar unless it starts on the first beat
  * and fills the bar or three beats of it, or is a half note on the second beat; off the beat it ends with its beat, or
- * is a syncopation of one beat's length inside half a bar. Source: Gould, Behind Bars, pp. 153–170 (second-hand).
+ * is a syncopation of one beat's length inside half a bar. A part of a tied note (not `alone`) is never syncopated: ties
+ * show the beats. Source: Gould, Behind Bars, pp. 153–170 (second-hand).
  */
-export function noteMayStand(onset: Fraction, value: Written, metre: Metre): boolean {
+export function noteMayStand(onset: Fraction, value: Written, metre: Metre, alone: boolean): boolean {
   const end = add(onset, value.duration);
   const half = middle(metre);
   const starts = beatStarts(metre);
@@ -48,12 +49,12 @@ export function noteMayStand(onset: Fraction, value: Written, metre: Metre): boo
     if (metre.unit === 8 && !isCompound(metre)) return compare(end, nextBeat(onset, starts)) <= 0;
     if (!crossesHalf) return true;
     if (onset.n === 0) return equal(value.duration, barLength(metre)) || (metreText(metre) === '4/4' && equal(value.duration, frac(3, 4)));
-    return metreText(metre) === '4/4' && equal(value.duration, frac(1, 2)) && value.dots === 0;
+    return alone && metreText(metre) === '4/4' && equal(value.duration, frac(1, 2)) && value.dots === 0;
   }
   if (crossesHalf) return false;
   const next = nextBeat(onset, starts);
   if (compare(end, next) <= 0) return true;
-  if (isCompound(metre) || metre.unit === 8) return false;
+  if (!alone || isCompound(metre) || metre.unit === 8) return false;
   const beat = beatLengths(metre)[0] as Fraction;
   return value.dots === 0 && equal(value.duration, beat) && equal(mod(onset, beat), mul(beat, frac(1, 2)));
 }
@@ -77,10 +78,10 @@ export function split(onset: Fraction, duration: Fraction, metre: Metre, rest: b
   let at = onset;
   let left = duration;
   while (left.n > 0) {
-    const may = rest ? restMayStand : noteMayStand;
+    const may = (value: Written): boolean =>
+      rest ? restMayStand(at, value, metre) : noteMayStand(at, value, metre, equal(value.duration, duration));
     const room = min(left, sub(barLength(metre), at));
-    const piece =
-      VALUES.find((v) => compare(v.duration, room) <= 0 && may(at, v, metre)) ?? VALUES.find((v) => compare(v.duration, room) <= 0);
+    const piece = VALUES.find((v) => compare(v.duration, room) <= 0 && may(v)) ?? VALUES.find((v) => compare(v.duration, room) <= 0);
     if (!piece) throw new Error(`assumption broken: ${left.n}/${left.d} can be written with values down to a 64th`);
     pieces.push(piece);
     at = add(at, piece.duration);

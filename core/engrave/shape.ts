@@ -10,6 +10,7 @@ import type { Bar, BarEvent, Score } from './bar.js';
 import { beamCount } from './beam-groups.js';
 import { accidentalGlyph, GLYPH, stepY } from './glyphs.js';
 import type { Fonts } from './metrics.js';
+import { degreeText, signedWidth } from './signed-text.js';
 import { beamUp, stemUp } from './stems.js';
 import { idealAdvance, STYLE } from './style.js';
 
@@ -32,6 +33,8 @@ export type EventShape = {
   readonly left: number;
   /** Ink right of the head's left edge. */
   readonly right: number;
+  /** First augmentation dot, from the head's left edge. */
+  readonly dotX: number;
 };
 
 export type BarShape = {
@@ -88,16 +91,33 @@ export function signatureWidth(fifths: number, cancel: number, fonts: Fonts): nu
 /** Naturals are shown only when going to no signs at all (W3C MusicXML 4.0, `cancel`; modern practice). */
 export const cancelled = (before: number | undefined, now: number): number => (before !== undefined && now === 0 ? Math.abs(before) : 0);
 
+/** Distance from a dot to the next. */
+export const DOT_STEP = 0.7;
+
+/** Room of augmentation dots from the edge they keep their gap to. */
+const dotsWidth = (dots: number): number => (dots === 0 ? 0 : STYLE.dotGap + 0.5 + (dots - 1) * DOT_STEP);
+
 function eventShape(event: BarEvent, up: boolean, beamed: boolean, clef: Clef, fonts: Fonts, label: string | undefined): EventShape {
   const glyph = headGlyph(event);
   const box = fonts.glyph(glyph);
-  const dots = event.dots * (STYLE.dotGap + 0.5);
-  const labelHalf = label ? (fonts.width('roman', label) * STYLE.size.degree) / 2 + 0.12 : 0;
-  if (event.kind === 'rest') return { y: 2, up: false, headWidth: box.x1, headGlyph: glyph, left: 0, right: box.x1 + dots };
+  const labelHalf = label ? signedWidth(fonts, 'roman', STYLE.size.degree, degreeText(label)) / 2 + 0.12 : 0;
+  if (event.kind === 'rest')
+    return {
+      y: 2,
+      up: false,
+      headWidth: box.x1,
+      headGlyph: glyph,
+      left: 0,
+      right: box.x1 + dotsWidth(event.dots),
+      dotX: box.x1 + STYLE.dotGap,
+    };
   const y = stepY(stepOf(event.pitch), clef);
   const ledger = y <= -1 || y >= 5 ? STYLE.ledgerTight + STYLE.ledgerApart / 2 - STYLE.gap / 2 : 0;
   const flagged = !beamed && up && beamCount(event.base) > 0;
-  const flag = flagged ? fonts.glyph(GLYPH.flag8thUp).x1 - STYLE.gap / 2 : 0;
+  const flagEnd = flagged ? box.x1 - STYLE.stem + fonts.glyph(GLYPH.flag8thUp).x1 : 0;
+  // The dot of a note with an upward flag stands clear of the flag.
+  const dotX = Math.max(box.x1 + STYLE.dotGap, flagged ? flagEnd + STYLE.dotGap / 2 : 0);
+  const dotEnd = event.dots > 0 ? dotX - STYLE.dotGap + dotsWidth(event.dots) : 0;
   const left = Math.max(event.sign ? accidentalWidth(event.sign.alter, fonts) : 0, ledger, labelHalf - box.x1 / 2);
   return {
     y,
@@ -105,7 +125,8 @@ function eventShape(event: BarEvent, up: boolean, beamed: boolean, clef: Clef, f
     headWidth: box.x1,
     headGlyph: glyph,
     left,
-    right: Math.max(box.x1 + Math.max(dots, ledger, flag), box.x1 / 2 + labelHalf),
+    right: Math.max(box.x1 + ledger, flagEnd, dotEnd, box.x1 / 2 + labelHalf),
+    dotX,
   };
 }
 

@@ -5,12 +5,12 @@ import { signatureAlter } from '../theory/key.js';
 import type { Pitch } from '../theory/pitch.js';
 import type { Bar, BarNote } from './bar.js';
 import { drawBar } from './draw-notes.js';
-import { drawSigned } from './draw-words.js';
 import type { Drawing } from './drawing.js';
 import { CLEF_GLYPH, CLEF_LINE, GLYPH, signatureYs } from './glyphs.js';
 import { CAPS, drawingOf, inkFor } from './ink.js';
 import type { Fonts } from './metrics.js';
 import { shapeBar, signatureWidth } from './shape.js';
+import { drawSigned, signedWidth } from './signed-text.js';
 import { STYLE } from './style.js';
 
 export type SnippetSpec = {
@@ -59,6 +59,7 @@ export function drawSnippet(spec: SnippetSpec, fonts: Fonts): Drawing {
   const ink = inkFor(width, fonts);
   const half = STYLE.staffLine / 2;
   for (let line = 0; line <= 4; line++) ink.rect('staff-line', {}, 0, line - half, width, line + half);
+  ink.rect('barline', {}, width - STYLE.thinBarline, -half, width, 4 + half);
   ink.glyph('clef', {}, CLEF_GLYPH[spec.clef], STYLE.clefIndent, CLEF_LINE[spec.clef]);
   signatureYs(spec.fifths, spec.clef).forEach((y, i) => {
     const step = spec.fifths > 0 ? STYLE.keyStep.sharp : STYLE.keyStep.flat;
@@ -70,7 +71,7 @@ export function drawSnippet(spec: SnippetSpec, fonts: Fonts): Drawing {
   spec.notes.forEach(({ label }, i) => {
     const place = places[i];
     if (!place || label === '') return;
-    const labelWidth = [...label].length * size * 0.5;
+    const labelWidth = signedWidth(fonts, 'roman', size, label);
     drawSigned(ink, 'label', undefined, 'roman', size, place.x + place.width / 2 - labelWidth / 2, y, label);
   });
   return drawingOf(ink, width);

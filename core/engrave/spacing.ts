@@ -14,9 +14,9 @@ export type Measure = {
   readonly least: number;
 };
 
-const advance = (spring: Spring, factor: number): number => Math.max(spring.rod, factor * spring.ideal + spring.allowance);
+export const advance = (spring: Spring, factor: number): number => Math.max(spring.rod, factor * spring.ideal + spring.allowance);
 
-function measureBar(shape: BarShape): Measure {
+export function measureBar(shape: Pick<BarShape, 'lead' | 'barline' | 'springs'>): Measure {
   let natural = shape.lead + shape.barline;
   let springs = 0;
   let least = natural;
@@ -47,17 +47,10 @@ export function fixedWidth(shape: ScoreShape, from: number, to: number): number 
   return width;
 }
 
-/** The factor at which the bars [from, to) fill the width exactly. */
-export function justify(shape: ScoreShape, from: number, to: number, width: number): number {
-  let room = width - fixedWidth(shape, from, to);
-  const springs: Spring[] = [];
-  for (let i = from; i < to; i++) {
-    const bar = shape.bars[i] as BarShape;
-    room -= bar.lead + bar.barline;
-    springs.push(...bar.springs);
-  }
-  let factor = 1;
-  // The set of springs that rest on their rods settles after a few rounds: each round can only free or bind in one direction.
+/** The factor at which springs fill the room exactly. */
+export function stretchOf(springs: readonly Spring[], room: number): number {
+  // From far above: the width grows ever faster with the factor, so each step comes down to the answer and never passes it.
+  let factor = 1e6;
   for (let round = 0; round < 40; round++) {
     let bound = 0;
     let free = 0;
@@ -70,9 +63,21 @@ export function justify(shape: ScoreShape, from: number, to: number, width: numb
     }
     const next = free > 0 ? (room - bound) / free : factor;
     if (Math.abs(next - factor) < 1e-10) break;
-    factor = Math.max(0.01, next);
+    factor = next;
   }
   return factor;
+}
+
+/** The factor at which the bars [from, to) fill the width exactly. */
+export function justify(shape: ScoreShape, from: number, to: number, width: number): number {
+  let room = width - fixedWidth(shape, from, to);
+  const springs: Spring[] = [];
+  for (let i = from; i < to; i++) {
+    const bar = shape.bars[i] as BarShape;
+    room -= bar.lead + bar.barline;
+    springs.push(...bar.springs);
+  }
+  return stretchOf(springs, room);
 }
 
 export type PlacedBar = {

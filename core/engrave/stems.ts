@@ -15,8 +15,11 @@ export function beamUp(headYs: readonly number[]): boolean {
   return below > above;
 }
 
-/** y of the free end of an unbeamed stem: 3½ spaces, longer where it must reach the middle line, longer for three flags. */
+/** Two flags of a downward stem reach up to its head at 3½ spaces; this much longer they stay clear of it (measured on Sebastian 1.1). */
+const DOWN_FLAGS = 0.55;
+
+/** y of the free end of an unbeamed stem: 3½ spaces, longer where it must reach the middle line and for two flags and more. */
 export function stemEnd(headY: number, up: boolean, flags: number): number {
-  const length = STYLE.stemLength + Math.max(0, flags - 2) * STYLE.beamPitch;
+  const length = STYLE.stemLength + Math.max(0, flags - 2) * STYLE.beamPitch + (flags >= 2 && !up ? DOWN_FLAGS : 0);
   return up ? Math.min(headY - length, 2) : Math.max(headY + length, 2);
 }

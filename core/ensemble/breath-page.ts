@@ -1,5 +1,5 @@
 /** The page "Breathing in this book" of a part: how the ensemble breathes. Markdown. */
-import { CAUTIONS, IN_TIME, MARKS_ARE_SUGGESTIONS, MEASURE_YOUR_OWN } from '../breath/cautions.js';
+import { CAUTIONS, IN_TIME, MEASURE_YOUR_OWN } from '../breath/cautions.js';
 
 const TOGETHER = `
 A comma above the staff is a place to breathe. In this ensemble all breathe together: the commas stand at the same places in
@@ -19,7 +19,6 @@ export function setBreathingPage(plan: 'together' | 'staggered', words: string):
     plan === 'together' ? TOGETHER : BY_TURNS,
     `Playing time from one breath: ${words}. The numbers behind an estimate are uncertain: it may be wrong by nearly half or double.`,
     IN_TIME,
-    MARKS_ARE_SUGGESTIONS,
     '## Your own long tone',
     MEASURE_YOUR_OWN,
     '## Take care',

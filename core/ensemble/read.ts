@@ -113,19 +113,12 @@ function resolveBonds(source: EnsembleSource, chairs: readonly Chair[], issues: 
   });
 }
 
-/** Ids of the book's exercises, all or those that are listed. */
-export function checkExercises(
-  listed: readonly string[] | undefined,
-  book: Book,
-  path: readonly (string | number)[],
-  issues: Issue[],
-): void {
-  const ids = book.chapters.flatMap((chapter) => chapter.exercises.map(({ id }) => id));
-  listed?.forEach((id, i) => {
-    if (ids.includes(id)) return;
-    const remedy = didYouMean(id, ids) || `; write one of ${ids.slice(0, 12).join(', ')}${ids.length > 12 ? ' …' : '.'}`;
-    issues.push(error('unknown-exercise', [...path, i], `The book has no exercise "${id}"${remedy}`));
-  });
+/** Issue `unknown-exercise` if the book has no exercise of this id. */
+export function exerciseIssues(id: string, book: Book, path: readonly (string | number)[]): Issue[] {
+  const ids = book.chapters.flatMap((chapter) => chapter.exercises.map((exercise) => exercise.id));
+  if (ids.includes(id)) return [];
+  const remedy = didYouMean(id, ids) || `; write one of ${ids.slice(0, 12).join(', ')}${ids.length > 12 ? ' …' : '.'}`;
+  return [error('unknown-exercise', path, `The book has no exercise "${id}"${remedy}`)];
 }
 
 function resolveStart(source: EnsembleSource, issues: Issue[]) {
@@ -154,7 +147,9 @@ export function resolveEnsemble(source: EnsembleSource, book: Book): Result<Ense
   checkIds(chairs, issues);
   const whole = chairs.filter((chair) => chair !== undefined);
   const bonds = whole.length === source.chairs.length ? resolveBonds(source, whole, issues) : [];
-  checkExercises(source.exercises, book, ['exercises'], issues);
+  source.exercises?.forEach((id, i) => {
+    issues.push(...exerciseIssues(id, book, ['exercises', i]));
+  });
   const start = resolveStart(source, issues);
   if (issues.some(isError)) return bad(...issues);
   const order = source.score?.order;

@@ -1,7 +1,7 @@
 /** The breaths of a set in one exercise: together or by turns, a list of marks for every copy. */
 import type { BreathMark } from '../breath/ladder.js';
 import { type LungTime, lungTime } from '../breath/lung-time.js';
-import { type Beats, tempoText } from '../breath/tempo.js';
+import type { Beats } from '../breath/tempo.js';
 import type { Exercise } from '../exercise/exercise.js';
 import { good, type Issue, type Result } from '../issue.js';
 import type { Line } from '../player/line.js';
@@ -95,7 +95,3 @@ export function breatheSet(
   }
   return good(out, issues);
 }
-
-/** `breaths by turns at ♩ = 72` */
-export const breathWords = (ensemble: Ensemble, tempo: Beats): string =>
-  `${ensemble.breathing.plan === 'together' ? 'all breathe together' : 'breathe by turns'}, planned at ${tempoText(tempo)}`;

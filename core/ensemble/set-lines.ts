@@ -53,10 +53,13 @@ export function partLine(exercise: Exercise, player: Player, plan: SetPlan, part
  */
 export const concertShift = ({ transposition }: Instrument): number => (transposition.semitones % 12 === 0 ? 0 : transposition.semitones);
 
+/** Middle of a compass below which a part is written in bass clef: G♯3, a third below middle C. (House choice.) */
+const BASS_BELOW = 56;
+
 /** Bass clef for what lies below middle C on the whole, so that few ledger lines are needed. (Common practice.) */
 function concertClef(instrument: Instrument, middle: number): Clef {
   if (concertShift(instrument) === 0) return instrument.clef;
-  return middle < 58 ? 'bass' : 'treble';
+  return middle < BASS_BELOW ? 'bass' : 'treble';
 }
 
 /** The chair as the reader of a concert score sees it: nothing transposed but octaves. */

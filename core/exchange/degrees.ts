@@ -22,16 +22,23 @@ export function rootOf(events: readonly PhraseEvent[], key: Key): Pitch {
 }
 
 /** Letters above the root for each semitone where nothing is spelled: flats, but a raised fourth. */
-const STEPS = [0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6] as const;
+const USUAL = [0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6] as const;
 /** The same for a tone that goes up a half step; the flat seventh stays. */
 const RISING = [0, 0, 1, 1, 2, 3, 3, 4, 4, 5, 6, 6] as const;
 
-/** Steps above the root of a note that is not spelled, or spelled too far from it. */
-function usualSteps(semitones: number, next: number | undefined): number {
+/**
+ * Steps above the root of a note that is not spelled, or spelled too far from it. A phrase with a minor third alone has flats;
+ * one with a major third and no fifth has a raised fifth. (Common practice; where a spelling cannot be heard this is a guess.)
+ */
+function usualSteps(semitones: number, next: number | undefined, heard: ReadonlySet<number>): number {
   const octave = Math.floor(semitones / 12);
   const within = semitones - 12 * octave;
-  const table = next === semitones + 1 ? RISING : STEPS;
-  return (table[within] as number) + 7 * octave;
+  const minor = heard.has(3) && !heard.has(4);
+  const table = next === semitones + 1 && !minor ? RISING : USUAL;
+  let steps: number = table[within] as number;
+  if (within === 6 && (minor || !heard.has(7))) steps = 4;
+  if (within === 8 && heard.has(4) && !heard.has(7)) steps = 4;
+  return steps + 7 * octave;
 }
 
 function toneOf(steps: number, semitones: number): Tone | undefined {
@@ -44,17 +51,19 @@ function toneOf(steps: number, semitones: number): Tone | undefined {
 /** The figure's text: one word for each event. Fails with `figure-too-wide` above the highest degree. */
 export function degreesText(events: readonly PhraseEvent[], key: Key): Result<string> {
   const root = rootOf(events, key);
+  const above = (event: PhraseEvent): number => event.key - midi(root);
+  const heard = new Set(events.filter((event) => event.kind === 'note').map((event) => ((above(event) % 12) + 12) % 12));
   const words: string[] = [];
   for (const [i, event] of events.entries()) {
     if (event.kind === 'rest') {
       words.push('r');
       continue;
     }
-    const semitones = event.key - midi(root);
+    const semitones = above(event);
     const next = events[i + 1];
-    const usual = usualSteps(semitones, next?.kind === 'note' ? next.key - midi(root) : undefined);
+    const usual = usualSteps(semitones, next?.kind === 'note' ? above(next) : undefined, heard);
     const tone = (event.pitch && toneOf(stepOf(event.pitch) - stepOf(root), semitones)) ?? toneOf(usual, semitones);
-    if (!tone || tone.kind !== 'note' || tone.degree > MAX_DEGREE) {
+    if (tone?.kind !== 'note' || tone.degree > MAX_DEGREE) {
       return bad(
         error(
           'figure-too-wide',

@@ -1,7 +1,7 @@
 /** Figures in: the bytes of a MusicXML or MIDI file → degrees and rhythm that an author can go on writing with. */
 import { parseFigure } from '../exercise/figure.js';
 import { parseRhythm } from '../exercise/rhythm.js';
-import { assert, bad, error, good, type Result, warning } from '../issue.js';
+import { assert, bad, error, good, type Issue, note, type Result, warning } from '../issue.js';
 import { CONTAINER } from '../output/musicxml/mxl.js';
 import { readZipEntry } from '../output/zip.js';
 import { type Key, keyWords } from '../theory/key.js';
@@ -12,7 +12,7 @@ import { guessKeys, type KeyGuess } from './find-key.js';
 import type { Phrase } from './phrase.js';
 import { readMidi } from './read-midi.js';
 import { readMusicXml } from './read-musicxml.js';
-import { rhythmText } from './rhythm-text.js';
+import { noteValue, rhythmText } from './rhythm-text.js';
 import { childOf, childrenOf, readXml } from './xml-reader.js';
 
 export type ImportedFigure = {
@@ -92,7 +92,7 @@ function readPhrase(bytes: Uint8Array): Result<Phrase> {
 export function importFigure(bytes: Uint8Array, options: ImportOptions = {}): Result<ImportedFigure> {
   const read = readPhrase(bytes);
   if (!read.ok) return read;
-  const phrase = read.value;
+  const { phrase, issues } = withPlainEnd(read.value);
   const [guess, ...others] = guessKeys(phrase);
   assert(guess, 'some key comes into question');
   const { key, confidence } = options.key ? { key: options.key, confidence: 1 } : guess;
@@ -115,8 +115,17 @@ export function importFigure(bytes: Uint8Array, options: ImportOptions = {}): Re
       metre: phrase.metre && metreText(phrase.metre),
       title: phrase.title,
     },
-    [...read.issues, ...uncertain],
+    [...read.issues, ...issues, ...uncertain],
   );
+}
+
+/** A last note held over by a tie, as where a phrase fills its bar, is taken as it began when its length is no note value. */
+function withPlainEnd(phrase: Phrase): { readonly phrase: Phrase; readonly issues: readonly Issue[] } {
+  const last = phrase.events.at(-1);
+  if (!last?.began || (!last.mixed && noteValue(last.duration, last.tuplet))) return { phrase, issues: [] };
+  const { began, mixed: _, tuplet: __, ...plain } = last;
+  const issue = note('last-note-shortened', [], 'The last note is held over by a tie; it is taken without what is tied to it.');
+  return { phrase: { ...phrase, events: [...phrase.events.slice(0, -1), { ...plain, ...began }] }, issues: [issue] };
 }
 
 function uncertainty(guess: KeyGuess, others: readonly KeyGuess[]): ReturnType<typeof warning> {

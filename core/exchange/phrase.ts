@@ -22,6 +22,10 @@ export type PhraseEvent = {
   /** Whole notes. */
   readonly duration: Fraction;
   readonly tuplet?: TupletRatio;
+  /** Of a tied note: what it was before the first tie. */
+  readonly began?: { readonly duration: Fraction; readonly tuplet?: TupletRatio };
+  /** Tied from inside a tuplet to outside, or the other way: no single value can be its length. */
+  readonly mixed?: boolean;
   /** From 1. */
   readonly bar: number;
 };

@@ -5,7 +5,7 @@ import { type MidiFile, midiFile, type TimedMidi } from '../output/midi-codec.js
 import { compare, div, type Fraction, frac, mul, sub, toNumber, ZERO } from '../theory/fraction.js';
 import { parseMetre } from '../theory/metre.js';
 import { noNotes, type Phrase, type PhraseEvent, tooLong, trimmed } from './phrase.js';
-import { valueOf } from './rhythm-text.js';
+import { noteValue } from './rhythm-text.js';
 
 /** A phrase takes some kilobytes; a megabyte is hours of music. */
 const MOST_BYTES = 1024 * 1024;
@@ -102,9 +102,11 @@ function polyphony(notes: readonly Note[], ticks: number, barAt: (tick: number) 
   return undefined;
 }
 
-/** Parts that a quarter is divided into, the plainest first; and how far off a played note may be, in quarters. */
+/** Parts that a quarter is divided into, the plainest first. */
 const DIVISIONS = [1, 2, 4, 3, 8, 6, 5, 7, 12] as const;
+/** How far off a played note may be, in quarters, and as a share of the part: among fine parts any time would be near one. */
 const TOLERANCE = 0.035;
+const SHARE = 0.15;
 
 /** Moments in quarters → exact ones, quarter by quarter on the plainest division that holds them all; undefined if none does. */
 function onGrid(moments: readonly number[]): Fraction[] | undefined {
@@ -115,7 +117,9 @@ function onGrid(moments: readonly number[]): Fraction[] | undefined {
   }
   const division = new Map<number, number>();
   for (const [beat, own] of byBeat) {
-    const found = DIVISIONS.find((d) => own.every((moment) => Math.abs(moment * d - Math.round(moment * d)) / d <= TOLERANCE));
+    const found = DIVISIONS.find((d) =>
+      own.every((moment) => Math.abs(moment * d - Math.round(moment * d)) <= Math.min(TOLERANCE * d, SHARE)),
+    );
     if (found === undefined) return undefined;
     division.set(beat, found);
   }
@@ -150,7 +154,7 @@ function eventsOf(notes: readonly Note[], ticks: number, barAt: (tick: number) =
     const [end] = onGrid([ends[i] as number]) ?? [];
     const length = end && sub(end, onset);
     const rest = length && sub(whole, length);
-    if (!length || !rest || length.n <= 0 || rest.n <= 0 || !valueOf(quarter(length)) || !valueOf(quarter(rest))) return [event(whole)];
+    if (!length || !rest || length.n <= 0 || rest.n <= 0 || !noteValue(quarter(length)) || !noteValue(quarter(rest))) return [event(whole)];
     return [event(length), { kind: 'rest', key: 0, duration: quarter(rest), bar }];
   });
 }

@@ -144,8 +144,8 @@ function readNote(node: XmlNode, state: State, bar: number): void {
   const before = state.events.at(-1);
   if (ties.includes('stop') && state.tied && before && before.key === midi(pitch)) {
     const same = before.tuplet?.actual === tuplet?.actual && before.tuplet?.normal === tuplet?.normal;
-    const { tuplet: _, ...plain } = before;
-    state.events[state.events.length - 1] = { ...(same ? before : plain), duration: add(before.duration, duration) };
+    const { duration: first, tuplet: own, began = { duration: first, ...(own ? { tuplet: own } : {}) } } = before;
+    state.events[state.events.length - 1] = { ...before, began, duration: add(first, duration), ...(same ? {} : { mixed: true }) };
   } else {
     put(state, { kind: 'note', key: midi(pitch), pitch, duration, bar, ...(tuplet ? { tuplet } : {}) });
   }

@@ -31,7 +31,7 @@ function oddPart(number: number): number {
 }
 
 /** The written value of a duration in whole notes, in the tuplet named or the usual one; undefined if there is none. */
-export function valueOf(duration: Fraction, named?: TupletRatio): Value | undefined {
+export function noteValue(duration: Fraction, named?: TupletRatio): Value | undefined {
   const ratio = named ?? RATIOS[oddPart(duration.d)];
   const length = ratio ? mul(duration, frac(ratio.actual, ratio.normal)) : duration;
   const value = plainValue(length);
@@ -116,7 +116,7 @@ export type RhythmText = {
 export function rhythmText(events: readonly PhraseEvent[]): Result<RhythmText> {
   const values: Value[] = [];
   for (const [i, event] of events.entries()) {
-    const value = valueOf(event.duration, event.tuplet);
+    const value = event.mixed ? undefined : noteValue(event.duration, event.tuplet);
     if (!value) {
       const what = event.kind === 'note' ? 'note' : 'rest';
       return bad(

@@ -2,9 +2,8 @@
 import { drawSnippet } from '../engrave/snippet.js';
 import type { Figure } from '../exercise/figure.js';
 import type { Keep, KeyPart } from '../keep.js';
-import { compassText } from '../player/compass.js';
 import { type Key, keyAtFifths, keyFifths, keyText, transposeKey } from '../theory/key.js';
-import { classText, intervalBetween, type Pitch, pitchName, stepOf, transpose } from '../theory/pitch.js';
+import { classText, intervalBetween, type Pitch, pitchText, stepOf, transpose } from '../theory/pitch.js';
 import { degreeInterval, SCALE_NAMES, type ScaleName, scaleIntervals, scaleMode } from '../theory/scale.js';
 import type { Pt } from '../units.js';
 import { type EditionContent, exerciseAnchor, type Leaf, type Place } from './edition.js';
@@ -66,14 +65,14 @@ function compassPages(content: EditionContent, setting: Setting, space: Pt): Mat
   const sounding = intervalBetween(compass.low, transpose(compass.low, instrument.transposition)).steps;
   const pitched = instrument.pitchedIn ? ` A written C sounds ${instrument.pitchedIn}.` : sounding === 0 ? ' It sounds as written.' : '';
   const text = `Every exercise in this book stays between the lowest and the highest note shown here, in written pitch.${pitched}`;
-  const words = `Compass for ${instrument.name}: ${compassText(compass)}, written.`;
+  const words = `Compass for ${instrument.name}: ${pitchText(compass.low)} to ${pitchText(compass.high)}, written.`;
   return snippetPages(
     {
       title: 'The Compass of This Book',
       anchor: 'compass',
       text,
       snippets: [
-        { label: '', drawing, alt: words, caption: `${pitchName(compass.low)} to ${pitchName(compass.high)}, ${player.level} level` },
+        { label: '', drawing, alt: words, caption: `${pitchText(compass.low)} to ${pitchText(compass.high)}, ${player.level} level` },
       ],
     },
     space,
@@ -104,7 +103,7 @@ function scalePages(content: EditionContent, setting: Setting, space: Pt): Matte
       setting.fonts,
     );
     const title = name.charAt(0).toUpperCase() + name.slice(1);
-    return { label: title, drawing, alt: `${title} scale from C: ${tones.map((p) => pitchName(p)).join(' ')}`, caption: '' };
+    return { label: title, drawing, alt: `${title} scale from C: ${tones.map(pitchText).join(' ')}`, caption: '' };
   });
   return snippetPages({ title: 'Scales', anchor: 'scales', text: '', snippets }, space * 0.85, setting);
 }

@@ -51,6 +51,8 @@ export function breathingPages(breathing: EditionBreathing, instrument: string, 
   const below = recordBox(setting, column.left, column.width, gap);
   const fits = gap + below.height <= column.bottom;
   if (fits) return [...pages.slice(0, -1), { ...last, items: [...last.items, ...below.items] }];
+  // A page with nothing but the box is not worth its sheet in a part or a booklet.
+  if (breathing.text !== undefined) return pages;
   const next = measureIn(bodyOf(pagesOn(setting.geometry, pages.length), setting.styles), setting.styles.body.size);
   return [...pages, { kind: 'text', items: recordBox(setting, next.left, next.width, next.top).items }];
 }

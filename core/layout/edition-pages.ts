@@ -20,7 +20,7 @@ import { BLOCK_AIR, type MusicBlock, musicPages } from './music-pages.js';
 import type { Document, OutlineEntry, Page } from './page.js';
 import { sheetOf } from './sheet.js';
 
-const chapterAnchor = (id: string): string => `chapter ${id}`;
+export const chapterAnchor = (id: string): string => `chapter ${id}`;
 
 const plain = (matter: MatterPage): Leaf => ({ matter, running: undefined, footFolio: false });
 
@@ -227,7 +227,9 @@ function frontLeaves(
     );
   const { breathing } = content;
   if (breathing)
-    add(BREATHING_TITLE, 'breathing', [breathing.lung, breathing.manner, breathing.text, instrument], (own) => breathingPages(breathing, instrument, own));
+    add(BREATHING_TITLE, 'breathing', [breathing.lung, breathing.manner, breathing.text, instrument], (own) =>
+      breathingPages(breathing, instrument, own),
+    );
   if (leaves.length % 2 === 1) leaves.push(plain(blankPage()));
   return { leaves, outline };
 }

@@ -5,9 +5,9 @@ import type { LungTime } from '../breath/lung-time.js';
 import type { Keeper } from '../keep.js';
 import type { Line } from '../player/line.js';
 import type { Player } from '../player/player.js';
+import type { Told } from './exercise-block.js';
 import type { MatterPage } from './geometry.js';
 import type { Fill } from './music-pages.js';
-import type { SetSystems } from './exercise-block.js';
 
 /** Marks over an exercise, and the line under it. */
 export type PrintedBreaths = Pick<BreathedExercise, 'marks' | 'words'>;
@@ -45,8 +45,8 @@ export type EditionContent = {
 export type Match = {
   /** As printed where an edition names its instrument: `Trumpet 2 in B♭`. */
   readonly part: string;
-  /** Systems by exercise id, with this part's own distances. */
-  readonly systems: ReadonlyMap<string, SetSystems>;
+  /** Systems by exercise id: broken alike in all parts. */
+  readonly systems: ReadonlyMap<string, Told>;
   /** By chapter: how many pages its opening takes, and how its exercises fill those after it. */
   readonly openings: readonly number[];
   readonly fills: readonly Fill[];

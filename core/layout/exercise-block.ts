@@ -30,12 +30,12 @@ export type ExerciseBlock = {
 };
 
 /** Outline of the ink, column by column: y in spaces from the top line. */
-type Profile = { readonly tops: Float64Array; readonly bottoms: Float64Array };
+export type Profile = { readonly tops: Float64Array; readonly bottoms: Float64Array };
 
 /** Width of a column of the outline in staff spaces. */
 const COLUMN = 1;
 
-function profileOf(drawing: Drawing, columns: number): Profile {
+export function profileOf(drawing: Drawing, columns: number): Profile {
   const tops = new Float64Array(columns);
   const bottoms = new Float64Array(columns).fill(4);
   for (const { box } of drawing.marks) {
@@ -49,11 +49,13 @@ function profileOf(drawing: Drawing, columns: number): Profile {
   return { tops, bottoms };
 }
 
+/** Least step from top line to top line and least air between ink, in spaces. */
+export type Air = { readonly leastStep: number; readonly ink: number };
+
 /** Least distance in spaces from top line to top line at which the ink of two systems keeps its air. */
-function leastStep(upper: Profile, lower: Profile): number {
-  let step: number = SYSTEM_AIR.leastStep;
-  for (let i = 0; i < upper.bottoms.length; i++)
-    step = Math.max(step, (upper.bottoms[i] as number) - (lower.tops[i] as number) + SYSTEM_AIR.ink);
+export function leastStep(upper: Profile, lower: Profile, { leastStep: least, ink }: Air = SYSTEM_AIR): number {
+  let step: number = least;
+  for (let i = 0; i < upper.bottoms.length; i++) step = Math.max(step, (upper.bottoms[i] as number) - (lower.tops[i] as number) + ink);
   return step;
 }
 
@@ -75,12 +77,7 @@ export function shapeCache(fonts: Fonts, breathsOf: (line: Line) => Score['breat
 }
 
 /** On its own, so that no closure of the block keeps the shape alive. */
-function planSystems(
-  shape: ScoreShape,
-  width: Pt,
-  scale: Pt,
-  told: readonly SystemBreak[] | undefined,
-): Pick<ExerciseBlock, 'systems' | 'steps'> {
+function planSystems(shape: ScoreShape, width: Pt, scale: Pt, told: readonly SystemBreak[] | undefined): SetSystems {
   const spaces = width / scale;
   const profiles: Profile[] = [];
   const systems = (told ?? breakSystems(shape, spaces)).map((breaks): SystemPlan => {
@@ -93,15 +90,15 @@ function planSystems(
   return { systems, steps };
 }
 
-/** Sets an exercise over a width in points, broken as told or as is best. Pure but for the cache it is handed. */
-export function exerciseBlock(
-  line: Line,
-  width: Pt,
-  scale: Pt,
-  shapeOf: (line: Line) => ScoreShape,
-  told?: readonly SystemBreak[],
-): ExerciseBlock {
-  const { systems, steps } = planSystems(shapeOf(line), width, scale, told);
+/** Systems that are planned already: plain data. */
+export type SetSystems = Pick<ExerciseBlock, 'systems' | 'steps'>;
+
+/** Breaks or whole systems that an exercise is told to take. */
+export type Told = readonly SystemBreak[] | SetSystems;
+
+/** Sets an exercise over a width in points, as told or as is best. Pure but for the cache it is handed. */
+export function exerciseBlock(line: Line, width: Pt, scale: Pt, shapeOf: (line: Line) => ScoreShape, told?: Told): ExerciseBlock {
+  const { systems, steps } = told && 'systems' in told ? told : planSystems(shapeOf(line), width, scale, told);
   return { line, scale, systems, steps, draw: (i) => drawSystem(shapeOf(line), (systems[i] as SystemPlan).spec) };
 }
 

@@ -103,6 +103,7 @@ function steps(spec: FillSpec, from: number, side: Side, first: boolean): Step[]
       pages: 1,
     });
   }
-  // Nothing fits below a chapter's opening: it stands alone.
-  return found.length > 0 || !first ? found : [alone];
+  if (found.length > 0) return found;
+  // Nothing fits below a chapter's opening: it stands alone. A block that fits no page at all has a page to itself.
+  return first ? [alone] : [{ to: from + 1, page: { kind: 'blocks', from, to: from + 1 }, cost: COST.page, pages: 1 }];
 }

@@ -1,7 +1,7 @@
 /** Figures in an author's text, engraved for the player of the edition: `1 2 3 5` or `1 2 b3 5 in D`. */
 
-import { degreeText } from '../engrave/draw-words.js';
 import type { Fonts } from '../engrave/metrics.js';
+import { degreeText } from '../engrave/signed-text.js';
 import { drawSnippet } from '../engrave/snippet.js';
 import { figureSpan, parseFigure, toneInterval, toneText } from '../exercise/figure.js';
 import type { Player } from '../player/player.js';

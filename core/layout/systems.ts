@@ -18,7 +18,7 @@ export type SystemBreak = {
 };
 
 /** Penalties, added to badness: a statement cut by the system's end; a reward for ending at the turnaround. */
-const PENALTY = { cut: 60, turnaround: -60, looseLast: 400, fitness: 1500 } as const;
+const PENALTY = { cut: 60, turnaround: -60, looseLast: 400, fitness: 20_000 } as const;
 
 type State = { cost: number; from: number; ratio: number; justified: boolean; before: State | undefined; fitness: number };
 
@@ -59,7 +59,8 @@ export function breakMeasures(
       springs += bar.springs;
       least += bar.least;
       const extra = fixed(from, to);
-      if (least + extra > width && to > from + 1) break;
+      // Too tight to be read is no way to break, unless a single bar leaves no other.
+      if (to > from + 1 && (least + extra > width || natural + extra - STYLE.shrink * springs > width)) break;
       const last = to === count;
       const ratio = ratioOf(natural + extra, springs, width);
       const loose = last && ratio > 1;

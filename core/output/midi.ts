@@ -3,13 +3,12 @@
  * Pitches are sounding pitches.
  */
 import { usesSignatures } from '../engrave/bars.js';
-import { assert, good, type Result } from '../issue.js';
-import type { Line } from '../player/line.js';
+import { assert } from '../issue.js';
 import { equal, type Fraction, frac, mul, toNumber } from '../theory/fraction.js';
 import { keyFifths } from '../theory/key.js';
 import { isCompound, type Metre } from '../theory/metre.js';
 import { type MidiEvent, midiBytes, type TimedMidi } from './midi-codec.js';
-import { type Performance, type PerformanceOptions, perform } from './performance.js';
+import type { Performance } from './performance.js';
 
 /** General MIDI percussion: high and low wood block, on channel 10. */
 const CLICK = { channel: 9, strong: 76, weak: 77, loud: 112, soft: 80 } as const;
@@ -123,18 +122,12 @@ const channelOf = (part: number): number => {
 };
 
 /**
- * One exercise as a MIDI file: one track for each line, all with the same options. A breath in time shortens the note
- * before it; an added beat lengthens its bar, and the time signature says so.
+ * One exercise as a MIDI file: one track for each performance, in the tempo, with the bars and clicks of the first. A breath
+ * in time shortens the note before it; an added beat lengthens its bar, and the time signature says so.
  */
-export function midiExport(title: string, lines: readonly Line[], options: PerformanceOptions = {}): Result<Uint8Array> {
-  assert(lines.length > 0, 'something is exported');
-  const performances: Performance[] = [];
-  for (const line of lines) {
-    const performance = perform(line, options);
-    if (!performance.ok) return performance;
-    performances.push(performance.value);
-  }
-  const first = performances[0] as Performance;
+export function midiExport(title: string, performances: readonly Performance[]): Uint8Array {
+  const [first] = performances;
+  assert(first, 'something is exported');
   const ticks = ticksPerQuarter(performances);
   const tick = (at: Fraction): number => {
     const exact = mul(at, frac(4 * ticks));
@@ -145,5 +138,5 @@ export function midiExport(title: string, lines: readonly Line[], options: Perfo
     ...performances.map((one, part) => noteTrack(one, channelOf(part), ticks, tick)),
     ...(first.clicks.length > 0 ? [clickTrack(first, ticks, tick)] : []),
   ];
-  return good(midiBytes(tracks, ticks));
+  return midiBytes(tracks, ticks);
 }

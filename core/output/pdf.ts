@@ -3,13 +3,13 @@ import PDFDocument from 'pdfkit';
 import type { FontName } from '../engrave/drawing.js';
 import type { Fonts } from '../engrave/metrics.js';
 import { assert } from '../issue.js';
-import type { Document, Page } from '../layout/page.js';
+import type { Document, Page, PageItem, Tag } from '../layout/page.js';
 import { mmToPt } from '../units.js';
 import { decimal } from './decimal.js';
 import { pageContent } from './pdf-content.js';
 import { addOutline, addPageLabels, dropRootLimits, type EmbeddedFont, escapeMetadata, type Kit } from './pdf-fixes.js';
 import { structure } from './pdf-structure.js';
-import { textEncoder } from './pdf-text.js';
+import { spaceBetween, textEncoder } from './pdf-text.js';
 
 export type PdfOptions = {
   readonly onPage?: (done: number, total: number) => void;
@@ -18,8 +18,8 @@ export type PdfOptions = {
   readonly compress?: boolean;
   /**
    * Write PDF/A-1b (ISO 19005-1) for archives: version 1.4, with an sRGB output intent, as that part wants one beside
-   * DeviceGray (6.2.3.3). Tags and the one black ink stay. Its limit of 8191 entries in an array (6.1.12) holds the file
-   * to some 4000 pages, links of the contents and anchors together.
+   * DeviceGray (6.2.3.3). Tags and the one black ink stay. An array of
+   * such a file has at most 8191 entries (6.1.12), so a book may have 8191 paragraphs and 4095 pages and links.
    */
   readonly archive?: boolean;
 };
@@ -93,12 +93,16 @@ export async function writePdf(
     kit.transform(1, 0, 0, 1, margin, margin);
     content = pageContent(encode, resource);
     tags.startPage(index);
+    let before: Extract<PageItem, { readonly kind: 'text' }> | undefined;
     for (const item of page.items) {
       if (item.kind === 'link') continue;
       if (item.kind === 'anchor') {
         kit.addNamedDestination(anchor(item.name).destination, 'XYZ', margin, item.y + margin, null);
         continue;
       }
+      const space = before && item.kind === 'text' && sameElement(before.tag, item.tag) && spaceBetween(before.run, item.run);
+      if (space) content.text(space);
+      before = item.kind === 'text' ? item : undefined;
       tags.enter(item);
       if (item.kind === 'text') content.text(item.run);
       else if (item.kind === 'rect') content.rect(item);
@@ -122,6 +126,10 @@ export async function writePdf(
   kit.end();
   assert(kit._waiting === 0, 'every object of the file is written');
   await drain();
+}
+
+function sameElement(a: Tag, b: Tag): boolean {
+  return a.kind === 'element' && b.kind === 'element' && a.id === b.id;
 }
 
 type Anchor = { readonly destination: string; readonly page: number; readonly y: number };

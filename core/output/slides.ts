@@ -1,10 +1,11 @@
 /** Slides: an exercise for the screen, filling the frame as large as it can be read; and a set with one slide a key. */
 import { barsOf } from '../engrave/bars.js';
-import { degreeText } from '../engrave/draw-words.js';
+import { degreeText } from '../engrave/signed-text.js';
 import type { Fonts } from '../engrave/metrics.js';
 import { shapeScore } from '../engrave/shape.js';
-import { type ExerciseBlock, exerciseBlock, stackHeight } from '../layout/exercise-block.js';
+import { type ExerciseBlock, exerciseBlock, SYSTEM_AIR, stackHeight } from '../layout/exercise-block.js';
 import type { Page, PageItem, Tag } from '../layout/page.js';
+import { breakSystems, type SystemBreak } from '../layout/systems.js';
 import { lineOf, type Span, spanOf, textItems, widthOf } from '../layout/text.js';
 import type { TypeStyle } from '../layout/type-style.js';
 import type { Line } from '../player/line.js';
@@ -41,6 +42,9 @@ const FRAME = { side: 6, top: 5, bottom: 4, headGap: 4.5, footGap: 3 } as const;
 const SPACE = { largest: 3.4, smallest: 1.5, step: 0.97 } as const;
 /** Room between systems beyond the least, in staff spaces, when a slide is not full. */
 const OPEN = 5;
+
+/** Height of a staff in spaces. */
+const STAFF = 4;
 
 const SHORT = 1080;
 const LONG = 1920;
@@ -96,9 +100,6 @@ type Placed = { readonly block: ExerciseBlock; readonly from: number; readonly t
 
 const heightOf = ({ block, from, to }: Placed): number => stackHeight(block, from, to);
 
-/** No bar is wider than the frame. */
-const fitsWidth = (block: ExerciseBlock): boolean => block.systems.every((system) => system.breaks.ratio >= -1);
-
 /** Cuts a block into slides of at most this height, as even as can be. */
 function cut(block: ExerciseBlock, height: number): Placed[] {
   const count = block.systems.length;
@@ -121,26 +122,48 @@ function cut(block: ExerciseBlock, height: number): Placed[] {
   return greedy(count);
 }
 
-/** The largest staff at which the exercise fits one slide; where none can be read, as few slides as the smallest staff needs. */
+/** Sizes of the staff that are tried, largest first: each a little smaller than the one before. */
+const SPACES = Array.from(
+  { length: Math.floor(Math.log(SPACE.smallest / SPACE.largest) / Math.log(SPACE.step)) + 1 },
+  (_, i) => SPACE.largest * SPACE.step ** i,
+);
+
+/**
+ * The largest staff at which the exercise fits one slide; where none can be read, as few slides as the smallest staff needs,
+ * and the largest staff that needs no more. A larger staff takes more room, so halving finds it.
+ */
 function arrange(own: PieceLine, box: Box, fonts: Fonts): Placed[] {
   const shape = shapeScore(own.line, own.score, fonts);
   const width = box.right - box.left;
   const height = box.bottom - box.top;
-  const blockAt = (space: number): ExerciseBlock => exerciseBlock(own.line, width, space * UNIT, () => shape);
-  for (let space: number = SPACE.largest; space >= SPACE.smallest; space *= SPACE.step) {
-    const block = blockAt(space);
-    if (fitsWidth(block) && stackHeight(block) <= height) return [{ block, from: 0, to: block.systems.length }];
+  const scaleAt = (place: number): number => (SPACES[place] as number) * UNIT;
+  const slidesAt = (place: number, breaks: readonly SystemBreak[]): Placed[] =>
+    cut(
+      exerciseBlock(own.line, width, scaleAt(place), () => shape, breaks),
+      height,
+    );
+  const breaksAt = (place: number): SystemBreak[] => breakSystems(shape, width / scaleAt(place));
+  const last = SPACES.length - 1;
+  let best = slidesAt(last, breaksAt(last));
+  const fewest = best.length;
+  /** The slides of this size if they are as few, with no bar too wide for the frame. */
+  const asFew = (place: number): Placed[] | undefined => {
+    const breaks = breaksAt(place);
+    // Most sizes that do not fit are seen without a look at the ink: systems need at least this height.
+    const least = ((breaks.length - fewest) * SYSTEM_AIR.leastStep + fewest * STAFF) * scaleAt(place);
+    if (breaks.some(({ ratio }) => ratio < -1) || least > fewest * height) return undefined;
+    const slides = slidesAt(place, breaks);
+    return slides.length <= fewest && slides.every((slide) => heightOf(slide) <= height) ? slides : undefined;
+  };
+  let [tooLarge, fits] = [-1, last];
+  while (fits - tooLarge > 1) {
+    const middle = (fits + tooLarge) >> 1;
+    const slides = asFew(middle);
+    if (slides) best = slides;
+    if (slides) fits = middle;
+    else tooLarge = middle;
   }
-  let slides = cut(blockAt(SPACE.smallest), height);
-  const { length } = slides;
-  // Among as many slides, the largest staff.
-  for (let space = SPACE.smallest / SPACE.step; space < SPACE.largest; space /= SPACE.step) {
-    const block = blockAt(space);
-    const larger = cut(block, height);
-    if (!fitsWidth(block) || larger.length > length) break;
-    slides = larger;
-  }
-  return slides;
+  return best;
 }
 
 /** Systems over the room they have: a little opened, in the middle. */

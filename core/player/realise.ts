@@ -2,9 +2,10 @@
 import type { ConcertKey, Exercise } from '../exercise/exercise.js';
 import { keyId, planRoute, type Route, type Statement } from '../exercise/route.js';
 import { assert, bad, error, good, type Issue, note, type Result } from '../issue.js';
-import { add, equal, type Fraction, sub, ZERO } from '../theory/fraction.js';
+import { add, div, equal, type Fraction, sub, ZERO } from '../theory/fraction.js';
 import { UNISON } from '../theory/interval.js';
 import { type Key, keyText, transposeKey } from '../theory/key.js';
+import { barLength, metreText } from '../theory/metre.js';
 import { chroma, midi, type Pitch, type PitchClass, transpose } from '../theory/pitch.js';
 import { compassText, inCompass } from './compass.js';
 import {
@@ -24,7 +25,7 @@ import type { Line, LineEvent, PlacedStatement } from './line.js';
 import type { Compass, Player } from './player.js';
 import { planRegister, rootsNear } from './register-plan.js';
 import { simplified, soundingChroma, writtenKey } from './spelling.js';
-import { type Timed, timeLine } from './timing.js';
+import { type Timed, timeLine, tupletAcrossBarline } from './timing.js';
 
 /** Chroma above concert C of the key that the route begins on. */
 export function firstChroma(exercise: Exercise, player: Player): number {
@@ -211,6 +212,17 @@ function placed(chosen: readonly Chosen[], timed: readonly Timed[], duration: Fr
   });
 }
 
+function cutTuplet({ title, metre }: Exercise, { onset, value }: Timed): Issue {
+  const past = div(onset, barLength(metre));
+  const bar = Math.floor(past.n / past.d) + 1;
+  const { actual = 3, normal = 2 } = value.tuplet ?? {};
+  return error(
+    'tuplet-across-barline',
+    ['rhythm'],
+    `In the exercise "${title}" a tuplet of ${actual} in the time of ${normal} would run over the end of bar ${bar} in ${metreText(metre)}; choose a metre or a rhythm in which tuplets stay inside the bar, or let each statement begin a bar.`,
+  );
+}
+
 /**
  * The line when the placement of every statement is known: closing note and time. Issue `closing-note-outside-compass`
  * at ['ending'].
@@ -233,6 +245,8 @@ export function lineFrom(
     closing = found.value;
   }
   const timed = timeLine(exercise, chosen.length, closing !== undefined);
+  const cut = tupletAcrossBarline(timed.events, exercise.metre);
+  if (cut) return bad(cutTuplet(exercise, cut));
   const events = withHeld(timed.events, chosen);
   return good({
     exercise,

@@ -71,6 +71,22 @@ function restValues(from: Fraction, until: Fraction, metre: Metre): RhythmValue[
   return values;
 }
 
+/** The first event whose tuplet would be cut by a barline; undefined where every group stays in its bar. */
+export function tupletAcrossBarline(events: readonly Timed[], metre: Metre): Timed | undefined {
+  const bar = barLength(metre);
+  let until = ZERO;
+  for (const event of events) {
+    const { tuplet } = event.value;
+    if (!tuplet || less(event.onset, until)) continue;
+    const close = add(event.onset, tuplet.total);
+    // A note that fills the group is written without it.
+    if (!less(add(event.onset, event.duration), close)) continue;
+    until = close;
+    if (less(add(sub(event.onset, mod(event.onset, bar)), bar), close)) return event;
+  }
+  return undefined;
+}
+
 /** Rests of a tuplet that fill what is left of its group. */
 function tupletRests(left: Fraction, like: RhythmValue): RhythmValue[] {
   const { tuplet } = like;

@@ -6,9 +6,11 @@
 import type { Book, EditionSpec } from '../book/book.js';
 import { pageSize, staffHeight } from '../book/defaults.js';
 import { PAGE_SIZES } from '../book/page-size.js';
+import type { Ladder } from '../breath/ladder.js';
+import type { LungTime } from '../breath/lung-time.js';
+import type { Breath } from '../breath/plan.js';
 import type { Drawing } from '../engrave/drawing.js';
 import type { Fonts } from '../engrave/metrics.js';
-import type { EditionBreathing } from '../layout/edition.js';
 import type { Document, Page, PageItem } from '../layout/page.js';
 import type { Line } from '../player/line.js';
 import type { Player } from '../player/player.js';
@@ -37,7 +39,13 @@ export type ProvedEdition = {
   readonly document: Document;
   /** By exercise id. */
   readonly lines: ReadonlyMap<string, Line>;
-  readonly breathing?: EditionBreathing | undefined;
+  readonly breathing?:
+    | {
+        readonly lung: LungTime;
+        /** By exercise id. Without a ladder only the printed marks are proved, not the air between them. */
+        readonly exercises: ReadonlyMap<string, { readonly marks: readonly Breath[]; readonly ladder?: Ladder }>;
+      }
+    | undefined;
 };
 
 export type ProofOptions = {
@@ -152,7 +160,7 @@ function titleNumbers(page: Page): { number: string; spot: Spot }[] {
 
 function breathingOf({ breathing }: ProvedEdition, id: string): Breathing | undefined {
   const own = breathing?.exercises.get(id);
-  return own && { marks: own.marks, plans: own.ladder.rungs.flatMap(({ plan }) => plan ?? []) };
+  return breathing && own && { marks: own.marks, lung: breathing.lung, plans: own.ladder?.rungs.flatMap(({ plan }) => plan ?? []) ?? [] };
 }
 
 export function proveEdition(edition: ProvedEdition, book: Book, fonts: Fonts, options: ProofOptions = {}): Proof {

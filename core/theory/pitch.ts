@@ -65,6 +65,9 @@ export const classText = (p: PitchClass): string => letterName(p.letter) + accid
 const plainSigns = (source: string): string =>
   source.trim().replaceAll('♭', 'b').replaceAll('♯', '#').replaceAll('𝄫', 'bb').replaceAll('𝄪', '##');
 
+/** Name with octave as printed: `B♭3`. */
+export const pitchText = (p: Pitch): string => `${classText(p)}${p.octave}`;
+
 /** Reads `Bb`, `f#`, `E♭`; undefined if it is not a note name without octave. */
 export function parseClass(source: string): PitchClass | undefined {
   const parts = noteParts(plainSigns(source));

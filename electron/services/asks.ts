@@ -1,7 +1,7 @@
 /** What a window may ask, checked field by field before anything is done: a window is never trusted. */
 import { z } from 'zod';
 import type { Ask, Channel } from './contract.js';
-import { preferencesShape } from './preferences.js';
+import { preferencesShape } from './preferences-shape.js';
 import { peopleShape } from './roster.js';
 
 const nothing = z.strictObject({});

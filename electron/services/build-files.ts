@@ -4,10 +4,11 @@ import { resolveBook } from '../../core/book/resolve.js';
 import { checkShape } from '../../core/book/schema.js';
 import { buildEdition } from '../../core/build.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
-import { editionStems } from '../../core/file-name.js';
+import { distinct, editionStems, slug } from '../../core/file-name.js';
 import { fileIssue, readyFolder, writeSafely, writeTextSafely } from '../../core/files.js';
 import { bad, error, good, type Issue, type Result } from '../../core/issue.js';
 import { midiExport } from '../../core/output/midi.js';
+import { perform } from '../../core/output/performance.js';
 import { writePdf } from '../../core/output/pdf.js';
 import { pageSvg } from '../../core/output/svg.js';
 import type { BuildAsk, Built, BuiltFile } from './contract.js';
@@ -66,12 +67,17 @@ export async function buildFiles(
         files.push({ path, name, pages, edition: index });
       }
       if (ask.kinds.includes('midi')) {
-        const sound = midiExport(book.value.title, [...built.value.lines.values()]);
-        if (!sound.ok) return sound;
-        const name = `${stems[index]}.mid`;
-        path = join(ask.folder, name);
-        await writeSafely(path, (sink) => void sink.end(sound.value), { signal });
-        files.push({ path, name, pages: 0, edition: index });
+        const sounds = join(ask.folder, `${stems[index]}-midi`);
+        const ready = await readyFolder(sounds);
+        if (!ready.ok) return ready;
+        const stemsOfLines = distinct([...built.value.lines.values()].map(({ exercise }, i) => `${String(i + 1).padStart(3, '0')}-${slug(exercise.title)}`));
+        for (const [i, line] of [...built.value.lines.values()].entries()) {
+          const sound = perform(line, { countIn: 1 });
+          if (!sound.ok) return sound;
+          path = join(sounds, `${stemsOfLines[i]}.mid`);
+          await writeSafely(path, (sink) => void sink.end(midiExport(line.exercise.title, [sound.value])), { signal });
+        }
+        files.push({ path: sounds, name: `${stems[index]}-midi`, pages: 0, edition: index });
       }
       if (ask.kinds.includes('svg')) {
         const pictures = join(ask.folder, `${stems[index]}-pages`);

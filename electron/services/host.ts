@@ -5,7 +5,8 @@ import { checkedAsk } from './asks.js';
 import { type BooksOnDisk, booksOnDisk } from './books-on-disk.js';
 import { type Answer, type Ask, type Channel, type EventName, type Events, isChannel, isJobChannel, type JobChannel, LONG_CHANNELS } from './contract.js';
 import { jobClient, type RunningJob } from './job-client.js';
-import { PREFERENCES, preferencesShape } from './preferences.js';
+import { PREFERENCES } from './preferences.js';
+import { preferencesShape } from './preferences-shape.js';
 import { rosterShape } from './roster.js';
 
 /** One window. */
@@ -60,6 +61,8 @@ export function startHost({ data, demo, now, launch, platform }: HostSpec): Host
   const progress = (event: Events['progress']) => tickets.get(event.ticket)?.tell('progress', event);
   const live = jobClient(() => launch('live'), { progress, restarted });
   const press = jobClient(() => launch('press'), { progress, restarted });
+  // Started at once, so that fonts and tables are there when the window is.
+  void live.ask('lists', {});
 
   type Handlers = { readonly [C in Exclude<Channel, Own | JobChannel>]: (ask: Ask<C>, client: Client) => Promise<Result<Answer<C>>> };
 
@@ -103,8 +106,16 @@ export function startHost({ data, demo, now, launch, platform }: HostSpec): Host
     },
     'roster-read': async () => good((await books.readOwn(rosterFile, rosterShape))?.people ?? []),
     'roster-write': async ({ people }) => books.writeOwn(rosterFile, { format: 'twelvefold-roster', version: 1, people }),
-    'preferences-read': async () => good((await books.readOwn(preferencesFile, preferencesShape)) ?? PREFERENCES),
-    'preferences-write': async (ask) => books.writeOwn(preferencesFile, ask),
+    'preferences-read': async (_ask, client) => {
+      const preferences = (await books.readOwn(preferencesFile, preferencesShape)) ?? PREFERENCES;
+      // Chosen by the user in an earlier session: only such a folder is ever written.
+      if (preferences.folder !== undefined) platform.allow(preferences.folder, client);
+      return good(preferences);
+    },
+    'preferences-write': async (ask, client) => {
+      if (ask.folder !== undefined && !(await platform.mayUse(ask.folder, client))) return refused();
+      return books.writeOwn(preferencesFile, ask);
+    },
   };
 
   /** Paths in questions for the job and the platform. */

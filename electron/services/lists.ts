@@ -8,7 +8,7 @@ import { assert } from '../../core/issue.js';
 import { INSTRUMENTS, LEVELS } from '../../core/player/catalogue.js';
 import type { Clef } from '../../core/player/player.js';
 import { METRES } from '../../core/theory/metre.js';
-import { accidentalText, letterName, midi, type Pitch, pitchName } from '../../core/theory/pitch.js';
+import { accidentalText, chroma, className, letterName, midi, type Pitch, pitchName } from '../../core/theory/pitch.js';
 import { SCALE_NAMES } from '../../core/theory/scale.js';
 import type { PitchView, WheelKey } from './views.js';
 
@@ -76,6 +76,12 @@ function orderOf(entry: (typeof KEY_ORDERS)[number]): OrderEntry {
   return { name, title, steps, spots: order.value.keys.map((key) => wheelSpot(key.chroma)), names: orderList(order.value, 0) };
 }
 
+/** Names with at most one sign: of the keys of an own order. */
+function namesAt(spot: number): string[] {
+  const all = [-1, 0, 1].flatMap((alter) => Array.from({ length: 7 }, (_, letter) => ({ letter, alter })));
+  return all.filter((tone) => wheelSpot(chroma(tone)) === spot).map(className);
+}
+
 /** Chroma above C → letter and alteration, black keys as flats but for F sharp. */
 const KEYS = [
   [0, 0],
@@ -122,6 +128,6 @@ export function listsOf(): Lists {
     scales: SCALE_NAMES,
     metres: METRES,
     keyboard: keyboard(),
-    wheel: names.map((shown, spot) => ({ spot, shown, written: plainName(shown) })),
+    wheel: names.map((shown, spot) => ({ spot, shown, written: plainName(shown), names: namesAt(spot) })),
   };
 }

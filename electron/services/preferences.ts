@@ -1,17 +1,15 @@
 /** How this person likes the window; kept on the machine. */
-import { z } from 'zod';
 
-export const preferencesShape = z.strictObject({
-  theme: z.enum(['system', 'light', 'dark']).default('system'),
+export type Preferences = {
+  readonly theme: 'system' | 'light' | 'dark';
   /** Text size as a percentage. */
-  text: z.number().int().min(80).max(200).default(100),
+  readonly text: number;
   /** Volume of notes and clicks, 0 to 1. */
-  notes: z.number().min(0).max(1).default(0.7),
-  click: z.number().min(0).max(1).default(0.5),
-  countIn: z.boolean().default(true),
+  readonly notes: number;
+  readonly click: number;
+  readonly countIn: boolean;
   /** Folder of the last printing. */
-  folder: z.string().max(4096).optional(),
-});
+  readonly folder?: string | undefined;
+};
 
-export type Preferences = z.infer<typeof preferencesShape>;
-export const PREFERENCES: Preferences = preferencesShape.parse({});
+export const PREFERENCES: Preferences = { theme: 'system', text: 100, notes: 0.7, click: 0.5, countIn: true };

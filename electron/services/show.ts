@@ -14,8 +14,8 @@ import type { Line } from '../../core/player/line.js';
 import { toNumber } from '../../core/theory/fraction.js';
 import { keyText, keyWords } from '../../core/theory/key.js';
 import { tempoBeat } from '../../core/theory/metre.js';
-import { midi } from '../../core/theory/pitch.js';
-import { pitchView } from './lists.js';
+import { chroma, midi } from '../../core/theory/pitch.js';
+import { pitchView, wheelSpot } from './lists.js';
 import type { BreatherAsk, BreathingView, ExercisePlace, ExerciseView, NoteView, PageEntry, ShowAsk, Shown, StatementView } from './views.js';
 
 /** Bars shown of an exercise's opening: enough for two statements of most figures, in the width of an editor. */
@@ -60,6 +60,7 @@ function statementViews(line: Line): StatementView[] {
     key: keyText(s.writtenKey),
     keyWords: keyWords(s.writtenKey),
     sounding: keyText(s.soundingKey),
+    spot: wheelSpot(chroma(s.soundingKey.tonic)),
     direction: s.direction,
     pass: s.pass,
     place: s.keyIndex,

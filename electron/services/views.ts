@@ -53,6 +53,8 @@ export type StatementView = {
   readonly key: string;
   readonly keyWords: string;
   readonly sounding: string;
+  /** Place of the sounding tonic on the wheel. */
+  readonly spot: number;
   readonly direction: 'up' | 'down';
   readonly pass: 1 | 2;
   /** Place of the key in the order, from 0. */
@@ -68,6 +70,8 @@ export type WheelKey = {
   /** Name to show and name to write into the book. */
   readonly shown: string;
   readonly written: string;
+  /** Every way to write it in a book. */
+  readonly names: readonly string[];
 };
 
 export type BreathView = { readonly afterEvent: number; readonly at: number; readonly reason: string; readonly seconds: number; readonly forced: boolean };

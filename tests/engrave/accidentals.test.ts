@@ -120,7 +120,8 @@ describe('any music', () => {
         signed.forEach((bar, b) => {
           bar.forEach((event, i) => {
             if (!isNote(event) || !event.sign) return;
-            const { sign, ...bare } = event;
+            const { sign } = event;
+            const bare = { ...event, sign: undefined };
             const without = signed.map((other, k) => (k === b ? other.map((e, j) => (j === i ? bare : e)) : other));
             const same = read(without, fifths).join() === whole.join();
             expect(same, `${signText(event)}`).toBe(sign.courtesy);

@@ -127,14 +127,15 @@ it('any group keeps the rules', () => {
   );
 });
 
-it('music turned upside down has its beam upside down', () => {
+// Positions are on a grid of quarter spaces; what falls between two of them may be rounded one way here, the other way there.
+it('music turned upside down has its beam upside down, to a quarter space', () => {
   fc.assert(
     fc.property(groups, ({ ys, apart, beams }) => {
       const up = beamUp(ys);
       const mirrored = ys.map((y) => 4 - y);
       const line = beamLine(heads(ys, apart, beams), up);
       const turned = beamLine(heads(mirrored, apart, beams), !up);
-      expect(Math.abs(turned.y1 - turned.y0)).toBeCloseTo(Math.abs(line.y1 - line.y0), 6);
+      expect(Math.abs(Math.abs(turned.y1 - turned.y0) - Math.abs(line.y1 - line.y0))).toBeLessThan(0.251);
     }),
     { numRuns: 500 },
   );

@@ -128,7 +128,8 @@ describe('any stretch inside a bar', () => {
         for (const piece of pieces) {
           const nominal = mul(piece.base, frac(2 ** (piece.dots + 1) - 1, 2 ** piece.dots));
           expect(text(piece.duration)).toBe(text(nominal));
-          expect((rest ? restMayStand : noteMayStand)(at, piece, metre(name)), `${text(at)} ${valueText(piece)}`).toBe(true);
+          const may = rest ? restMayStand(at, piece, metre(name)) : noteMayStand(at, piece, metre(name), pieces.length === 1);
+          expect(may, `${text(at)} ${valueText(piece)}`).toBe(true);
           at = add(at, piece.duration);
         }
       }),
@@ -174,8 +175,9 @@ describe('any stretch inside a bar', () => {
 
 it('a note over the middle of the bar is refused', () => {
   const quarter = singleValue(frac(1, 4));
-  expect(quarter && noteMayStand(frac(3, 8), quarter, metre('4/4'))).toBe(false);
-  expect(quarter && noteMayStand(frac(1, 8), quarter, metre('4/4'))).toBe(true);
+  expect(quarter && noteMayStand(frac(3, 8), quarter, metre('4/4'), true)).toBe(false);
+  expect(quarter && noteMayStand(frac(1, 8), quarter, metre('4/4'), true)).toBe(true);
+  expect(quarter && noteMayStand(frac(1, 8), quarter, metre('4/4'), false)).toBe(false);
 });
 
 it('a metre that is not in the list is none', () => {

@@ -58,13 +58,13 @@ export function events(words: string, tuplet?: number): BarEvent[] {
         dots = value.endsWith('.') ? 1 : 0;
       }
       const duration = dots ? frac(base.n * 3, base.d * 2) : base;
-      const common = { event, onset, duration, base, dots, ...(tuplet === undefined ? {} : { tuplet }) };
+      const common = { event, onset, duration, base, dots, tuplet };
       onset = add(onset, duration);
       if (name === 'r') return { kind: 'rest', ...common, full: false };
       const tieIn = name.startsWith('~');
       const pitch = parsePitch(tieIn ? name.slice(1) : name);
       if (!pitch) throw new Error(`not a pitch: ${name}`);
-      return { kind: 'note', ...common, pitch, tieIn, tieOut: false };
+      return { kind: 'note', ...common, pitch, tieIn, tieOut: false, sign: undefined };
     });
 }
 

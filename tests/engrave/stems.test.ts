@@ -1,6 +1,8 @@
 /** Stems. Gould, Behind Bars, p. 14 (read); MPA, Standard Music Notation Practice, 1993 (read). */
 import { describe, expect, it } from 'vitest';
+import { GLYPH } from '../../core/engrave/glyphs.js';
 import { beamUp, stemEnd, stemUp } from '../../core/engrave/stems.js';
+import { testFonts } from '../fonts.js';
 
 describe('direction', () => {
   it.each([
@@ -27,6 +29,11 @@ describe('direction', () => {
   });
 });
 
+it.each([1, 2, 3])('%i flags of a stem that points down stay clear of its head', (flags) => {
+  const flag = testFonts().glyph([GLYPH.flag8thDown, GLYPH.flag16thDown, GLYPH.flag32ndDown][flags - 1] as number);
+  for (let y = 2; y >= 0; y -= 0.5) expect(stemEnd(y, false, flags) + flag.y0).toBeGreaterThanOrEqual(y + 0.5 - 1e-9);
+});
+
 describe('length', () => {
   it.each([
     // head, up, flags, end
@@ -39,7 +46,6 @@ describe('length', () => {
     [-2, false, 0, 2],
     [-5, false, 2, 2],
     [3, true, 3, -1.25],
-    [0, false, 3, 4.25],
   ])('from a head at %d, up %s, %i flags, to %d', (y, up, flags, end) => {
     expect(stemEnd(y, up, flags)).toBeCloseTo(end, 10);
   });

@@ -45,7 +45,14 @@ export const KINDS: readonly (readonly [instrument: string, words: Words])[] = [
   ],
   [
     'double-bass',
-    { figure: '1 2 r 3', rhythm: '5:4(1/16 1/16 1/16 1/16 1/16)', metre: '5/8', directions: 'alternate-from-down', passes: 2 },
+    {
+      figure: '1 2 r 3',
+      rhythm: '5:4(1/16 1/16 1/16 1/16 1/16)',
+      metre: '5/8',
+      padding: { to: 'bar', by: 'rests' },
+      directions: 'alternate-from-down',
+      passes: 2,
+    },
   ],
   ['piccolo', { figure: '1 bb7 ##4 #2', rhythm: 'halves', metre: '7/8' }],
   ['glockenspiel', { figure: '1 2 3 4 5', rhythm: '1/4.. 1/16', metre: '2/2', padding: { to: 'beat', by: 'rests' } }],

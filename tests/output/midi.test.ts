@@ -2,7 +2,7 @@ import toneMidi from '@tonejs/midi';
 import { describe, expect, it } from 'vitest';
 import { breathPlan } from '../../core/breath/plan.js';
 import { midiExport } from '../../core/output/midi.js';
-import type { PerformanceOptions } from '../../core/output/performance.js';
+import { type PerformanceOptions, perform } from '../../core/output/performance.js';
 import type { Line } from '../../core/player/line.js';
 import { frac } from '../../core/theory/fraction.js';
 import { midi } from '../../core/theory/pitch.js';
@@ -13,7 +13,7 @@ import { demoLines, kindLines } from './exported.js';
 const { Midi } = toneMidi;
 type Read = InstanceType<typeof Midi>;
 
-const bytes = (line: Line, options: PerformanceOptions = {}): Uint8Array => value(midiExport('Wheels', [line], options));
+const bytes = (line: Line, options: PerformanceOptions = {}): Uint8Array => midiExport('Wheels', [value(perform(line, options))]);
 const read = (line: Line, options: PerformanceOptions = {}): Read => new Midi(bytes(line, options));
 
 /** Key, onset and duration in quarters. */
@@ -104,12 +104,10 @@ describe('clicks and count-in', () => {
 
   it('none unless asked for', () => expect(read(line).tracks.filter((one) => one.notes.length > 0).length).toBe(1));
 
-  it.each([-1, 1.5, 99])('a count-in of %s bars is refused', (countIn) =>
-    expect(codes(midiExport('', [line], { countIn }))).toEqual(['count-in']),
-  );
+  it.each([-1, 1.5, 99])('a count-in of %s bars is refused', (countIn) => expect(codes(perform(line, { countIn }))).toEqual(['count-in']));
 
   it('a tempo of 0 is refused', () =>
-    expect(codes(midiExport('', [line], { tempo: { beat: frac(1, 4), bpm: 0 } }))).toEqual(['tempo-out-of-range']));
+    expect(codes(perform(line, { tempo: { beat: frac(1, 4), bpm: 0 } }))).toEqual(['tempo-out-of-range']));
 });
 
 describe('breaths', () => {
@@ -140,7 +138,7 @@ describe('breaths', () => {
 });
 
 it('several lines are several tracks with channels of their own, past the channel of percussion', () => {
-  const lines = Array.from({ length: 11 }, () => realised({}, player('flute')));
-  const file = new Midi(value(midiExport('Tutti', lines)));
+  const runs = Array.from({ length: 11 }, () => value(perform(realised({}, player('flute')))));
+  const file = new Midi(midiExport('Tutti', runs));
   expect(file.tracks.filter((one) => one.notes.length > 0).map((one) => one.channel)).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 8, 10, 11]);
 });

@@ -207,7 +207,7 @@ function popplerWords(file: Uint8Array): { readonly text: string; readonly x0: n
     );
 }
 
-/** Half a point: a sixth of a millimeter, less than the width of a letter's stem at twice its size. */
+/** Points: about a sixth of a millimeter. */
 const SLACK = 0.5;
 
 /** Words of the pages that poppler does not have at the same place, and how many it has alone, without a neighbour joined to them. */
@@ -240,6 +240,14 @@ describe('places of words', () => {
     const { missing, exact, count } = compare(document.pages, bytes);
     expect(missing).toEqual([]);
     expect(count).toBeGreaterThan(800);
+    expect(exact / count).toBeGreaterThan(0.97);
+  });
+
+  withTool('pdftotext', 'are so in a long book too, with its indexes and tables', async () => {
+    const long = realEdition('keywrights-daybook', 'oboe').document;
+    const { missing, exact, count } = compare(long.pages, await pdfOf(long));
+    expect(missing).toEqual([]);
+    expect(count).toBeGreaterThan(4000);
     expect(exact / count).toBeGreaterThan(0.97);
   });
 

@@ -13,12 +13,25 @@ const from = <T>(...values: readonly T[]): fc.Arbitrary<T> => fc.constantFrom(..
 
 const figure = fc.oneof(
   from(...FIGURE_LIBRARY.map(({ id }) => ({ library: id }))),
-  fc.array(from('1', '2', 'b3', '3', '#4', '4', '5', 'b6', '6', '7', 'b7', '8', '-7', 'r'), { minLength: 3, maxLength: 8 }).map((tones) => `1 ${tones.join(' ')}`),
+  fc
+    .array(from('1', '2', 'b3', '3', '#4', '4', '5', 'b6', '6', '7', 'b7', '8', '-7', 'r'), { minLength: 3, maxLength: 8 })
+    .map((tones) => `1 ${tones.join(' ')}`),
 );
 
 const exercise = fc.record({
   figure,
-  order: from('fourths', 'fifths', 'chromatic-up', 'chromatic-down', 'whole-tones', 'minor-thirds', 'major-thirds', 'tritones', 'signatures', 'wedge'),
+  order: from(
+    'fourths',
+    'fifths',
+    'chromatic-up',
+    'chromatic-down',
+    'whole-tones',
+    'minor-thirds',
+    'major-thirds',
+    'tritones',
+    'signatures',
+    'wedge',
+  ),
   rhythm: from(...RHYTHM_NAMES.map(({ name }) => name), '1/8. 1/16 1/8', '1/4 1/16 1/16 1/8', '5:4(1/16 1/16 1/16 1/16 1/16)'),
   metre: from(...METRES),
   padding: from('flow', 'beat, rests', 'beat, long note', 'bar, rests', 'bar, long note'),
@@ -29,7 +42,10 @@ const exercise = fc.record({
   articulation: from('', 'slur 2, tongue 2', 'all slurred', 'slur 3, tongue 1', 'all tongued, staccato', 'all tongued, accent'),
   signs: from('accidentals', 'signature'),
   misfit: from('leave-out', 'turn'),
-  tempo: fc.option(fc.integer({ min: 50, max: 140 }).map((bpm) => ({ from: bpm, to: bpm + 20 })), { nil: undefined }),
+  tempo: fc.option(
+    fc.integer({ min: 50, max: 140 }).map((bpm) => ({ from: bpm, to: bpm + 20 })),
+    { nil: undefined },
+  ),
   keyNames: fc.boolean(),
   degreeNumbers: fc.boolean(),
 });

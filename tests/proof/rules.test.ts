@@ -27,7 +27,7 @@ const flagged = built({ ...plain, figure: '1 3 2', rhythm: '1/4. 1/8 1/2' });
 const high = built({ ...plain, figure: '1 3 5 8', contour: 'high' }, { instrument: 'flute', level: 'professional' });
 const sixteenths = built({ ...quick, figure: '1 2 3 4 5 4 3 2', rhythm: 'eighth and two sixteenths' });
 const blue = built({ ...plain, figure: '1 b3 5 3' });
-const breathing = built({ ...quick, padding: 'bar, long note', tempo: { from: 88, to: 100 } });
+const breathing = built({ ...quick, padding: 'bar, long note', tempo: { from: 76, to: 84 } });
 const triplets = built({ ...plain, figure: '1 2 3 4 5 3', rhythm: 'eighth triplets', padding: 'bar, rests' });
 const tied = built({ ...plain, padding: 'flow', rhythm: '1/2.', order: 'fourths' });
 const whole: readonly (readonly [string, Built])[] = Object.entries({
@@ -126,6 +126,15 @@ const lowered =
     return marks.map((m) => (m === beam ? moved(m, 0, by) : under(m) ? edged(m, { y0: m.box.y0 + by }) : m));
   };
 
+/** The first breath mark, with what belongs to it, moved over the next barline. */
+const ontoBarline: Damage = (marks, system) => {
+  const comma = marks.find(isComma);
+  if (system !== 0 || !comma) return marks;
+  const barline = Math.min(...marks.filter((m) => m.role === 'barline' && m.box.x0 >= comma.box.x1).map((m) => m.box.x0));
+  const own = (m: Mark) => m.role === 'breath' && m.owner.event === comma.owner.event;
+  return marks.map((m) => (own(m) ? moved(m, barline - comma.box.x0 - 0.2, 0) : m));
+};
+
 /** A line of text of a page, changed. */
 const textThat =
   (pick: (item: Extract<PageItem, { kind: 'text' }>, page: Page) => boolean, change: (run: TextRun) => TextRun) =>
@@ -223,7 +232,8 @@ const DAMAGES: readonly (readonly [number, string, Built, Damage])[] = [
       stretch(({ x1 }) => ({ x1: x1 - 0.5 })),
     ),
   ],
-  [24, 'breath marks moved over their notes', breathing, each(isComma, shift(-1.2, 0))],
+  [24, 'a breath mark on the barline after its note', breathing, ontoBarline],
+  [24, 'breath marks moved over their notes', breathing, each((m) => m.role === 'breath', shift(-1.2, -0.5))],
   [24, 'breath marks taken away', breathing, each(isComma, gone)],
   [
     25,
@@ -322,6 +332,7 @@ function withLungs(b: Built, seconds: number): Built {
   const { breathing: known } = b.edition;
   if (!known) throw new Error('no breathing');
   const exercises = [...known.exercises].map(([id, one]) => {
+    if (!one.ladder) throw new Error('no ladder');
     const rungs = one.ladder.rungs.map((r) => ({ ...r, plan: r.plan && { ...r.plan, lung: { ...r.plan.lung, seconds } } }));
     return [id, { ...one, ladder: { ...one.ladder, rungs } }] as const;
   });

@@ -176,7 +176,7 @@ export function figureIndexPages(entries: readonly FigureEntry[], setting: Setti
   const sorted = [...entries].sort((a, b) => compareFigures(a.figure, b.figure));
   const set = sorted.map(({ figure, references }): Entry => {
     const text = withRealSigns(figureText(figure.tones));
-    return { head: [{ ...spanOf(text, style), tracking: 0.1 * style.size }], words: `Figure ${text}`, references };
+    return { head: [{ ...spanOf(text, style), tracking: 0.06 * style.size }], words: `Figure ${text}`, references };
   });
   return indexPages('Index of Figures', 'figure-index', set, 'leaders', setting);
 }

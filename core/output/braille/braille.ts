@@ -4,7 +4,7 @@
  * that a reader can find a place, and bars are parted only where one is longer than a line.
  */
 import type { Bar } from '../../engrave/bar.js';
-import { degreeText } from '../../engrave/draw-words.js';
+import { degreeText } from '../../engrave/signed-text.js';
 import { assert } from '../../issue.js';
 import type { Pitch } from '../../theory/pitch.js';
 import type { PieceLine } from '../piece.js';

@@ -1,7 +1,7 @@
 /** One bar of one part as a MusicXML 4.0 measure. */
 import type { Bar } from '../../engrave/bar.js';
 import { usesSignatures } from '../../engrave/bars.js';
-import { degreeText } from '../../engrave/draw-words.js';
+import { degreeText } from '../../engrave/signed-text.js';
 import type { Line } from '../../player/line.js';
 import type { Clef } from '../../player/player.js';
 import { type Fraction, frac, mul } from '../../theory/fraction.js';

@@ -1,11 +1,12 @@
 /** Rule 24: breath marks, the air between them, and the reach of the instrument. */
 
 import { beamGroups, slurGroups } from '../../breath/groups.js';
+import type { LungTime } from '../../breath/lung-time.js';
 import type { Breath, BreathPlan } from '../../breath/plan.js';
 import type { Mark } from '../../engrave/drawing.js';
 import type { Fonts } from '../../engrave/metrics.js';
 import type { Line } from '../../player/line.js';
-import { toNumber } from '../../theory/fraction.js';
+import { type Fraction, toNumber } from '../../theory/fraction.js';
 import { midi, pitchName } from '../../theory/pitch.js';
 import { type Fault, fault, type Spot } from '../fault.js';
 import { inkOf } from '../ink-shape.js';
@@ -43,9 +44,11 @@ export function breathMarks(at: PlacedSystem, fonts: Fonts): Fault[] {
     if (mark.box.y1 > 0) tell('A breath mark does not stand above the staff.', mark.box.y1, 0);
     const before = noteBefore(events, mark);
     const next = events.find((e) => e.head.box.x0 > mark.box.x0);
+    const barline = before && at.reading.barlines[before.bar];
+    const until = Math.min(next?.head.box.x0 ?? Number.POSITIVE_INFINITY, barline?.x0 ?? Number.POSITIVE_INFINITY);
     if (mark.kind === 'glyph') {
       if (before?.kind !== 'note') tell('A breath mark follows no note.');
-      else if (before.head.box.x1 > mark.box.x0 + LIMIT.same || (next && next.head.box.x0 < mark.box.x1 - LIMIT.same))
+      else if (before.head.box.x1 > mark.box.x0 + LIMIT.same || until < mark.box.x1 - LIMIT.same)
         tell('A breath mark does not stand between its note and the next sign.');
     }
     const ink = inkOf(mark, fonts);
@@ -77,7 +80,13 @@ function lineNotes(bars: readonly PlayedBar[], line: Line): Map<string, number> 
 }
 
 /** What a printed breath is known to be needed for. */
-export type Breathing = { readonly marks: readonly Breath[]; readonly plans: readonly BreathPlan[] };
+export type Breathing = {
+  readonly marks: readonly Breath[];
+  /** Lungs that serve where there is no plan. */
+  readonly lung: LungTime;
+  /** From slow to fast; empty for breaths that several players share out. */
+  readonly plans: readonly BreathPlan[];
+};
 
 /** Seconds that the notes under one slur or beam with this event last. */
 function groupSeconds(groups: Int32Array, event: number, line: Line, perWhole: number): number {
@@ -85,19 +94,45 @@ function groupSeconds(groups: Int32Array, event: number, line: Line, perWhole: n
   return line.events.reduce((sum, e, i) => (groups[i] === groups[event] ? sum + toNumber(e.duration) * perWhole : sum), 0);
 }
 
-const secondsPerWhole = ({ tempo }: BreathPlan): number => (60 / tempo.bpm) * (tempo.beat.d / tempo.beat.n);
+const secondsPerWhole = (beat: Fraction, bpm: number): number => (60 / bpm) * (beat.d / beat.n);
+
+/** Lungs and pace of the slowest plan, or of the exercise where there is none. */
+function workingAir({ lung, plans }: Breathing, { exercise }: Line): { seconds: number; perWhole: number } | undefined {
+  const [plan] = plans;
+  if (plan) return { seconds: plan.lung.seconds, perWhole: secondsPerWhole(plan.tempo.beat, plan.tempo.bpm) };
+  return exercise.tempo && { seconds: lung.seconds, perWhole: secondsPerWhole(exercise.tempo.beat, exercise.tempo.from) };
+}
+
+/** Seconds in which a breath moves all but 1/e of the missing air, as the breath plans assume; followed here on its own. */
+const REFILL = 0.7;
+
+/** The air runs out somewhere when the breath after this note is left away and all others are taken. */
+function isNeeded(event: number, plan: BreathPlan, line: Line): boolean {
+  const perWhole = secondsPerWhole(plan.tempo.beat, plan.tempo.bpm);
+  const lungs = plan.lung.seconds;
+  const seconds = new Map(plan.breaths.filter((b) => b.afterEvent !== event).map((b) => [b.afterEvent, b.seconds]));
+  let air = lungs;
+  for (const { kind, index, duration } of line.events) {
+    const length = toNumber(duration) * perWhole;
+    const breath = kind === 'rest' ? length : (seconds.get(index) ?? 0);
+    if (kind === 'note') air -= plan.manner === 'in-time' ? length - breath : length;
+    if (air < -LIMIT.breathSeconds) return true;
+    air = lungs - (lungs - air) * Math.exp(-breath / REFILL);
+  }
+  return false;
+}
 
 /**
- * Breaths inside a slur, a beam or a tie, and breaths that are not those of the plan. A breath inside is excused where the
- * notes under the slur or beam last as long as the lungs do or longer: no breath before it could carry the player through.
+ * Breaths inside a slur, a beam or a tie, and breaths that are not those of the plan. A breath inside is excused where
+ * the air would run out without it; for breaths that several players share out, where the notes under the slur or beam
+ * last as long as the lungs do or longer.
  */
 export function breathPlaces(exercise: PlacedExercise, bars: readonly PlayedBar[], breathing: Breathing | undefined): Fault[] {
   const { line, systems, spot } = exercise;
   const faults: Fault[] = [];
   const notes = lineNotes(bars, line);
   const printed: number[] = [];
-  const working = breathing?.plans[0];
-  const perWhole = working ? secondsPerWhole(working) : 0;
+  const air = breathing && workingAir(breathing, line);
   const groups = { slur: slurGroups(line), beam: beamGroups(line), tie: new Int32Array(line.events.length).fill(-1) };
   systems.forEach((at, system) => {
     const { drawing, events } = at.reading;
@@ -108,10 +143,14 @@ export function breathPlaces(exercise: PlacedExercise, bars: readonly PlayedBar[
       const inside = (['slur', 'beam', 'tie'] as const).filter((role) =>
         drawing.marks.some((m) => m.role === role && m.box.x0 < mark.box.x0 && mark.box.x1 < m.box.x1),
       );
-      const lasts = Math.max(0, ...inside.map((role) => (event === undefined ? 0 : groupSeconds(groups[role], event, line, perWhole))));
+      const lasts = Math.max(
+        0,
+        ...inside.map((role) => (event === undefined ? 0 : groupSeconds(groups[role], event, line, air?.perWhole ?? 0))),
+      );
       const role = inside[0];
-      if (!role || (working && lasts >= working.lung.seconds)) continue;
-      const measured = working ? ({ amount: round(lasts), limit: round(working.lung.seconds), unit: 's' } as const) : undefined;
+      const [plan] = breathing?.plans ?? [];
+      if (!role || (plan && event !== undefined ? isNeeded(event, plan, line) : air && lasts >= air.seconds)) continue;
+      const measured = air && lasts > 0 ? ({ amount: round(lasts), limit: round(air.seconds), unit: 's' } as const) : undefined;
       faults.push(systemFault(24, at, barAtX(at, mark.box.x0), `A breath mark stands inside a ${role}.`, measured));
     }
   });
@@ -135,7 +174,7 @@ export function withinCompass(line: Line, spot: Spot): Fault[] {
 
 /** The air of a plan: no stretch of sound between breaths and rests lasts longer than the lungs do, and none is a gasp. */
 export function airLasts(line: Line, plan: BreathPlan, spot: Spot): Fault[] {
-  const perWhole = secondsPerWhole(plan);
+  const perWhole = secondsPerWhole(plan.tempo.beat, plan.tempo.bpm);
   const faults: Fault[] = [];
   const breaths = new Map(plan.breaths.map((b) => [b.afterEvent, b]));
   const at = `at ${plan.tempo.bpm} beats a minute`;

@@ -1,0 +1,197 @@
+/** `twelvefold export`: exercises as notation data, MIDI, sound, slides, braille or words. */
+import { join, resolve } from 'node:path';
+import type { Writable } from 'node:stream';
+import type { Book, EditionSpec } from '../book/book.js';
+import { buildEdition } from '../build.js';
+import type { Exercise, Level } from '../exercise/exercise.js';
+import { slug } from '../file-name.js';
+import { fileIssue, readyFolder, writeSafely } from '../files.js';
+import { bad, error, good, type Issue, isError, type Result, under } from '../issue.js';
+import { didYouMean } from '../nearest.js';
+import { breaksOf } from '../output/breaks.js';
+import { instrumentById } from '../player/catalogue.js';
+import type { Line } from '../player/line.js';
+import { realise } from '../player/realise.js';
+import { editionPlayer } from './check.js';
+import { type ExportFile, exportFiles, FORMATS, type Format, fontsOnce, type Selection, type Wishes } from './export-files.js';
+import { findEdition, findExercise } from './find.js';
+import { openFile } from './open.js';
+import { EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
+
+export type ExportOptions = {
+  readonly to: string;
+  readonly player: string;
+  readonly level?: Level;
+  /** One exercise; else one chapter; else the whole book. */
+  readonly exercise?: string;
+  readonly chapter?: string;
+  readonly out?: string;
+  readonly tempo?: string;
+  readonly ladder?: string;
+  readonly countIn?: string;
+  readonly click?: boolean;
+  readonly drone?: boolean;
+  readonly a4?: string;
+  readonly rate?: string;
+  readonly shape?: string;
+  readonly size?: string;
+  readonly dark?: boolean;
+  readonly eachKey?: boolean;
+  readonly json?: boolean;
+};
+
+const SHAPES = ['16:9', '9:16'] as const;
+const SIZES = [1080, 2160] as const;
+const RATES = [44100, 48000] as const;
+
+/** Options as written → wishes; what is not a number or not among the choices is told by the option's name. */
+function wishesOf(options: ExportOptions): Result<Wishes> {
+  const issues: Issue[] = [];
+  const number = (name: string, text: string | undefined): number | undefined => {
+    if (text === undefined) return undefined;
+    const value = text.trim() === '' ? Number.NaN : Number(text);
+    if (!Number.isFinite(value)) issues.push(error('not-a-number', [], `--${name} "${text}" is not a number; write one such as 60.`));
+    return value;
+  };
+  function among<T extends string | number>(name: string, value: string | number | undefined, choices: readonly T[]): T | undefined {
+    const found = choices.find((choice) => choice === value);
+    if (value !== undefined && found === undefined && !Number.isNaN(value)) {
+      issues.push(error('not-a-choice', [], `--${name} ${value} is not possible; choose ${choices.join(' or ')}.`));
+    }
+    return found;
+  }
+  const wishes: Wishes = {
+    bpm: number('tempo', options.tempo),
+    ladder: number('ladder', options.ladder),
+    countIn: number('count-in', options.countIn),
+    click: options.click === true,
+    drone: options.drone === true,
+    a4: number('a4', options.a4),
+    rate: among('rate', number('rate', options.rate), RATES),
+    shape: among('shape', options.shape, SHAPES),
+    size: among('size', number('size', options.size), SIZES),
+    ground: options.dark ? 'dark' : 'light',
+    eachKey: options.eachKey === true,
+  };
+  return issues.length > 0 ? bad(...issues) : good(wishes);
+}
+
+function formatOf(to: string): Result<Format> {
+  const found = FORMATS.find((format) => format === to);
+  if (found) return good(found);
+  const remedy = didYouMean(to, FORMATS) || `; choose one of ${FORMATS.join(', ')}.`;
+  return bad(error('unknown-format', [], `There is no format "${to}"${remedy}`));
+}
+
+type Chosen = { readonly title: string; readonly name: string; readonly exercises: readonly { exercise: Exercise; path: Issue['path'] }[] };
+
+/** The exercises that the options name, and what they are together. */
+function choose(book: Book, { exercise, chapter }: ExportOptions): Result<Chosen> {
+  if (exercise !== undefined) {
+    const found = findExercise(book, exercise);
+    return found.ok ? good({ title: found.value.exercise.title, name: '', exercises: [found.value] }) : found;
+  }
+  const all = book.chapters.map((one, c) => ({
+    chapter: one,
+    exercises: one.exercises.map((own, e) => ({ exercise: own, path: ['chapters', c, 'exercises', e] })),
+  }));
+  if (chapter === undefined) return good({ title: book.title, name: '', exercises: all.flatMap((one) => one.exercises) });
+  const found = all.find((one) => one.chapter.id === chapter);
+  if (found) return good({ title: found.chapter.title, name: `-${slug(chapter)}`, exercises: found.exercises });
+  const ids = all.map((one) => one.chapter.id);
+  return bad(
+    error('unknown-chapter', [], `The book has no chapter "${chapter}"${didYouMean(chapter, ids) || `; choose one of ${ids.join(', ')}.`}`),
+  );
+}
+
+/** The lines of an edition; an exercise that its player cannot play is an error where it was asked for by name, else it is told. */
+function linesOf(chosen: Chosen, edition: EditionSpec, asked: boolean): Result<readonly Line[]> {
+  const player = editionPlayer(edition);
+  if (!player.ok) return player;
+  const issues: Issue[] = [...player.issues];
+  const lines: Line[] = [];
+  for (const { exercise, path } of chosen.exercises) {
+    const line = realise(exercise, player.value);
+    const told = under(path, line.issues);
+    issues.push(...(asked ? told : told.map((issue): Issue => (isError(issue) ? { ...issue, severity: 'warning' } : issue))));
+    if (line.ok) lines.push(line.value);
+  }
+  if (lines.length > 0) return good(lines, issues);
+  return bad(
+    ...issues,
+    ...(asked
+      ? []
+      : [error('nothing-to-export', [], 'None of the exercises can be played by this player; choose another player or level.')]),
+  );
+}
+
+function select(book: Book, options: ExportOptions, format: Format): Result<Selection> {
+  const instrument = instrumentById(options.player);
+  if (!instrument.ok) return instrument;
+  const chosen = choose(book, options);
+  if (!chosen.ok) return chosen;
+  const edition = findEdition(book, instrument.value.id, options.level);
+  const lines = linesOf(chosen.value, edition, options.exercise !== undefined);
+  if (!lines.ok) return lines;
+  // Only MusicXML says where the printed systems and pages begin; an edition that cannot be printed has none.
+  const built = format === 'musicxml' || format === 'mxl' ? buildEdition(book, edition, fontsOnce()) : undefined;
+  const breaks = built?.ok ? breaksOf(built.value.document) : new Map();
+  const stem = `${slug(book.title)}-${edition.instrument}${chosen.value.name}`;
+  return good({ book, edition, lines: lines.value, title: chosen.value.title, breaks, stem }, lines.issues);
+}
+
+async function writeFile(file: ExportFile, path: string, signal: AbortSignal): Promise<void> {
+  const fill = async (sink: Writable): Promise<void> => {
+    for (const chunk of file.chunks()) {
+      signal.throwIfAborted();
+      await new Promise<void>((done, fail) => sink.write(chunk, (problem) => (problem ? fail(problem) : done())));
+    }
+  };
+  await writeSafely(path, fill, { signal });
+}
+
+type Done = { readonly issues: readonly Issue[]; readonly written: readonly string[] };
+
+async function exportAll(book: Book, options: ExportOptions, terminal: Terminal): Promise<Done> {
+  const issues: Issue[] = [];
+  const written: string[] = [];
+  const take = <T>(result: Result<T>): T | undefined => {
+    issues.push(...result.issues);
+    return result.ok ? result.value : undefined;
+  };
+  const format = take(formatOf(options.to));
+  const wishes = take(wishesOf(options));
+  if (!format || !wishes) return { issues, written };
+  const selection = take(select(book, options, format));
+  if (!selection) return { issues, written };
+  const files = take(await exportFiles(format, selection, wishes));
+  if (!files) return { issues, written };
+  const out = options.out ?? '.';
+  const folder = take(await readyFolder(resolve(terminal.cwd, out), out));
+  if (folder === undefined) return { issues, written };
+  for (const file of files) {
+    const shown = join(out, file.name);
+    try {
+      await writeFile(file, join(folder, file.name), terminal.signal);
+      written.push(shown);
+    } catch (failure) {
+      const issue = terminal.signal.aborted ? undefined : fileIssue(failure, shown);
+      if (!issue) throw failure;
+      issues.push(issue);
+      break;
+    }
+  }
+  return { issues, written };
+}
+
+export async function exportCommand(name: string, options: ExportOptions, terminal: Terminal): Promise<ExitCode> {
+  const { book, file } = await openFile(name, terminal);
+  const { issues, written } = book.ok ? await exportAll(book.value, options, terminal) : { issues: book.issues, written: [] };
+  const ok = !issues.some(isError);
+  if (options.json) tellJson(terminal, { ok, issues, files: written });
+  else {
+    tellIssues(terminal, issues, file);
+    for (const path of written) terminal.out(`Wrote ${path}\n`);
+  }
+  return ok ? EXIT.ok : EXIT.mistakes;
+}

@@ -1,0 +1,134 @@
+/** Horizontal positions in a score: notes of all staves that begin together stand in one column. */
+import { assert } from '../issue.js';
+import { compare, type Fraction, sub, text, toNumber } from '../theory/fraction.js';
+import { fullHeaderWidth, headerOf, headerWidth } from './header.js';
+import type { BarShape, ScoreShape, Spring } from './shape.js';
+import { advance, courtesyWidth, type PlacedBar, stretchOf } from './spacing.js';
+import { idealAdvance, STYLE } from './style.js';
+
+/** A bar of all staves: its columns by onset, and the springs between them and to the barline. */
+export type ScoreBar = {
+  readonly lead: number;
+  readonly springs: readonly Spring[];
+  readonly change: number;
+  readonly barline: number;
+  /** Column of each onset within the bar, by its text. */
+  readonly columns: ReadonlyMap<string, number>;
+};
+
+export type StackShape = {
+  /** From the top staff down. */
+  readonly staves: readonly ScoreShape[];
+  readonly bars: readonly ScoreBar[];
+};
+
+const most = <T>(items: readonly T[], measure: (item: T) => number): number => Math.max(...items.map(measure));
+
+function stackBar(bars: readonly BarShape[]): ScoreBar {
+  const onsets = new Map<string, Fraction>(bars.flatMap(({ bar }) => bar.events.map(({ onset }) => [text(onset), onset] as const)));
+  const order = [...onsets].sort((a, b) => compare(a[1], b[1]));
+  const columns = new Map(order.map(([name], i) => [name, i]));
+  const length = (bars[0] as BarShape).bar.length;
+  const springs = order.map(([, onset], i): { ideal: number; allowance: number; rod: number } => {
+    const next = order[i + 1]?.[1] ?? length;
+    return { ideal: idealAdvance(toNumber(sub(next, onset))) * STYLE.openness, allowance: i < order.length - 1 ? 0 : -0.4, rod: 0 };
+  });
+  // Ink of one staff from event to event, the short stretches first, so that a long one adds only what is still lacking.
+  const rods = bars.flatMap(({ bar, springs: own }) =>
+    bar.events.map((event, i) => {
+      const from = columns.get(text(event.onset)) as number;
+      const next = bar.events[i + 1];
+      const to = next ? (columns.get(text(next.onset)) as number) : order.length;
+      const spring = own[i] as Spring;
+      return { from, to, rod: spring.rod, allowance: spring.allowance };
+    }),
+  );
+  for (const { from, to, rod, allowance } of rods.sort((a, b) => a.to - a.from - (b.to - b.from))) {
+    const last = springs[to - 1];
+    assert(last, 'an event ends at a column or at the barline');
+    let have = 0;
+    for (let i = from; i < to - 1; i++) have += springs[i]?.rod as number;
+    last.rod = Math.max(last.rod, rod - have);
+    if (to < order.length) last.allowance = Math.max(last.allowance, allowance);
+  }
+  return {
+    lead: most(bars, (bar) => bar.lead),
+    springs,
+    change: most(bars, (bar) => bar.change),
+    barline: most(bars, (bar) => bar.barline),
+    columns,
+  };
+}
+
+/** Staves of one exercise, each already shaped; all have the same bars. */
+export function stackShapes(staves: readonly ScoreShape[]): StackShape {
+  const [first] = staves;
+  assert(first && staves.every((staff) => staff.bars.length === first.bars.length), 'all staves of a score have the same bars');
+  return { staves, bars: first.bars.map((_, i) => stackBar(staves.map((staff) => staff.bars[i] as BarShape))) };
+}
+
+/** x of the time signatures, one below the other; undefined where none is due. */
+export function timeX({ staves }: StackShape, from: number): number | undefined {
+  const all = staves.map((staff) => headerOf(staff, from).timeX);
+  return all.some((x) => x === undefined) ? undefined : Math.max(...(all as number[]));
+}
+
+/** How far a staff's header is widened so that the time signatures stand in line. */
+function pushed(stack: StackShape, staff: ScoreShape, from: number): number {
+  const common = timeX(stack, from);
+  return common === undefined ? 0 : common - (headerOf(staff, from).timeX as number);
+}
+
+const stackHeader = (stack: StackShape, from: number): number =>
+  most(stack.staves, (staff) => headerWidth(staff, from) + pushed(stack, staff, from));
+
+const fullStackHeader = (stack: StackShape, from: number): number =>
+  most(stack.staves, (staff) => fullHeaderWidth(staff, from) + pushed(stack, staff, from));
+
+const stackCourtesy = ({ staves }: StackShape, to: number): number => most(staves, (staff) => courtesyWidth(staff, to));
+
+/** What a system of bars [from, to) needs beside its bars, in spaces. */
+export function stackFixed(stack: StackShape, from: number, to: number): number {
+  let width = fullStackHeader(stack, from) - (stack.bars[from] as ScoreBar).lead + stackCourtesy(stack, to);
+  for (let i = from + 1; i < to; i++) width += (stack.bars[i] as ScoreBar).change;
+  return width;
+}
+
+/** The bars [from, to) over a width in spaces, or at natural width: for each staff where its bars and heads stand. */
+export function placeStack(
+  stack: StackShape,
+  from: number,
+  to: number,
+  width: number | undefined,
+): { readonly staves: readonly (readonly PlacedBar[])[]; readonly width: number } {
+  const bars = stack.bars.slice(from, to);
+  let factor = 1;
+  if (width !== undefined) {
+    const room = bars.reduce((left, bar) => left - bar.lead - bar.barline, width - stackFixed(stack, from, to));
+    factor = stretchOf(
+      bars.flatMap((bar) => bar.springs),
+      room,
+    );
+  }
+  const staves: PlacedBar[][] = stack.staves.map(() => []);
+  let x = 0;
+  bars.forEach((bar, i) => {
+    const start = i === 0 ? stackHeader(stack, from) : x;
+    let at = i === 0 ? fullStackHeader(stack, from) : x + bar.change + bar.lead;
+    const heads = bar.springs.map((spring) => {
+      const here = at;
+      at += advance(spring, factor);
+      return here;
+    });
+    stack.staves.forEach((staff, s) => {
+      const { events } = (staff.bars[from + i] as BarShape).bar;
+      staves[s]?.push({
+        x: start,
+        heads: events.map((event) => heads[bar.columns.get(text(event.onset)) as number] as number),
+        barlineX: at,
+      });
+    });
+    x = at + bar.barline;
+  });
+  return { staves, width: x + stackCourtesy(stack, to) };
+}

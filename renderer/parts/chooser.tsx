@@ -1,0 +1,99 @@
+/** The window's own chooser of books and folders, for a host without the system's. */
+import { useEffect, useState } from 'react';
+import type { PlaceList, RecentBook } from '../../electron/services/contract.js';
+import { service } from '../service.js';
+import { change, type DialogName, tellIssues } from '../state.js';
+import { T } from '../texts.js';
+import { Dialog } from './dialog.js';
+import { TextField } from './fields.js';
+
+const C = T.chooser;
+
+export function Chooser({ mode, name: given, chosen }: Extract<DialogName, { kind: 'chooser' }>) {
+  const [list, setList] = useState<PlaceList>();
+  const [recent, setRecent] = useState<readonly RecentBook[]>([]);
+  const [name, setName] = useState(given);
+  const go = async (folder: string | undefined) => {
+    const answer = await service.call('places', { folder });
+    tellIssues(answer.issues);
+    if (answer.ok) setList(answer.value);
+  };
+  // biome-ignore lint/correctness/useExhaustiveDependencies: once, when the dialog opens
+  useEffect(() => {
+    void go(undefined);
+    if (mode === 'open') void service.call('book-recent', {}).then((answer) => answer.ok && setRecent(answer.value));
+  }, []);
+  const done = (path: string) => {
+    change({ dialog: undefined });
+    chosen(path);
+  };
+  const title = mode === 'open' ? C.openTitle : mode === 'save' ? C.saveTitle : C.folderTitle;
+  const join = (folder: string, file: string) => `${folder.replace(/\/$/, '')}/${file}`;
+  const saveHere = () => {
+    const file = name.trim();
+    if (list && file) done(join(list.folder, file.endsWith('.twelvefold') ? file : `${file}.twelvefold`));
+  };
+  return (
+    <Dialog title={title} wide onClose={() => change({ dialog: undefined })}>
+      {mode === 'open' && recent.length > 0 && (
+        <section aria-label={T.file.recent}>
+          <h3>{T.file.recent}</h3>
+          <ul className="places">
+            {recent.map((it) => (
+              <li key={it.path}>
+                <button type="button" onClick={() => done(it.path)}>
+                  <span>{it.name}</span>
+                  <span className="hint">{it.folder}</span>
+                </button>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      <div className="row">
+        <code className="path" title={C.where}>
+          {list?.folder}
+        </code>
+        {list?.above !== undefined && (
+          <button type="button" onClick={() => void go(list.above)}>
+            ↑ {C.up}
+          </button>
+        )}
+      </div>
+      <ul className="places" aria-label={C.where}>
+        {(list?.entries ?? [])
+          .filter((it) => it.kind === 'folder' || mode !== 'folder')
+          .map((it) => (
+            <li key={it.path}>
+              <button type="button" onClick={() => (it.kind === 'folder' ? void go(it.path) : mode === 'open' ? done(it.path) : setName(it.name))}>
+                <span>{it.name}</span>
+                {it.kind === 'folder' && <span className="hint">{C.folder}</span>}
+              </button>
+            </li>
+          ))}
+      </ul>
+      {list && list.entries.length === 0 && <p className="empty">{C.empty}</p>}
+      {mode === 'save' && (
+        <form
+          className="row end"
+          onSubmit={(event) => {
+            event.preventDefault();
+            saveHere();
+          }}
+        >
+          <TextField label={C.name} value={name} onChange={setName} />
+          <button type="submit" className="main">
+            {C.save}
+          </button>
+        </form>
+      )}
+      {mode === 'folder' && list && (
+        <div className="row end">
+          <button type="button" className="main" onClick={() => done(list.folder)}>
+            {C.choose}
+          </button>
+        </div>
+      )}
+    </Dialog>
+  );
+}

@@ -1,0 +1,45 @@
+/** A dialog over the window: keeps the focus inside, closes with Escape, gives the focus back. */
+import { type ReactNode, useEffect, useId, useRef } from 'react';
+import { T } from '../texts.js';
+
+export function Dialog({
+  title,
+  wide,
+  onClose,
+  children,
+}: {
+  readonly title: string;
+  readonly wide?: boolean;
+  readonly onClose: () => void;
+  readonly children: ReactNode;
+}) {
+  const element = useRef<HTMLDialogElement>(null);
+  const id = useId();
+  useEffect(() => {
+    const dialog = element.current;
+    const before = document.activeElement;
+    if (dialog && !dialog.open) dialog.showModal();
+    return () => {
+      if (before instanceof HTMLElement) before.focus();
+    };
+  }, []);
+  return (
+    <dialog
+      ref={element}
+      className={wide ? 'wide' : undefined}
+      aria-labelledby={id}
+      onCancel={(event) => {
+        event.preventDefault();
+        onClose();
+      }}
+    >
+      <header>
+        <h2 id={id}>{title}</h2>
+        <button type="button" className="quiet" onClick={onClose} aria-label={T.dialog.close}>
+          ×
+        </button>
+      </header>
+      <div className="dialog-body">{children}</div>
+    </dialog>
+  );
+}

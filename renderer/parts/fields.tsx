@@ -1,0 +1,221 @@
+/** Labelled fields. Every control has a visible label, and what is wrong stands under it and is tied to it. */
+import { type ReactNode, useId } from 'react';
+import type { Issue } from '../../core/issue.js';
+import { T } from '../texts.js';
+
+type Common = { readonly label: string; readonly hint?: string; readonly issues?: readonly Issue[]; readonly wide?: boolean };
+
+export function Issues({ id, issues }: { readonly id?: string; readonly issues: readonly Issue[] }) {
+  if (issues.length === 0) return null;
+  return (
+    <ul className="field-issues" id={id}>
+      {issues.map((issue) => (
+        <li key={`${issue.code}${issue.message}`} data-severity={issue.severity}>
+          {issue.message}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** Frame of a field: label, control, hint, faults. */
+export function Field({
+  label,
+  hint,
+  issues = [],
+  wide,
+  aside,
+  name,
+  children,
+}: Common & {
+  readonly aside?: ReactNode;
+  /** Id of the control, where commands must find it. */
+  readonly name?: string;
+  readonly children: (ids: { readonly id: string; readonly describedBy: string | undefined; readonly invalid: boolean }) => ReactNode;
+}) {
+  const made = useId();
+  const id = name ?? made;
+  const invalid = issues.some((issue) => issue.severity === 'error');
+  const describedBy = [hint ? `${id}-hint` : '', issues.length > 0 ? `${id}-issues` : ''].filter(Boolean).join(' ') || undefined;
+  return (
+    <div className={`field${wide ? ' wide' : ''}`}>
+      <div className="field-head">
+        <label htmlFor={id}>{label}</label>
+        {aside}
+      </div>
+      {children({ id, describedBy, invalid })}
+      {hint && (
+        <p className="hint" id={`${id}-hint`}>
+          {hint}
+        </p>
+      )}
+      <Issues id={`${id}-issues`} issues={issues} />
+    </div>
+  );
+}
+
+export function TextField({
+  value,
+  onChange,
+  placeholder,
+  list,
+  lang,
+  ...common
+}: Common & {
+  readonly value: string;
+  readonly onChange: (value: string) => void;
+  readonly placeholder?: string;
+  readonly list?: readonly string[];
+  readonly lang?: string;
+}) {
+  const listId = useId();
+  return (
+    <Field {...common}>
+      {({ id, describedBy, invalid }) => (
+        <>
+          <input
+            id={id}
+            type="text"
+            value={value}
+            placeholder={placeholder}
+            lang={lang}
+            list={list && listId}
+            aria-describedby={describedBy}
+            aria-invalid={invalid || undefined}
+            onChange={(event) => onChange(event.target.value)}
+          />
+          {list && (
+            <datalist id={listId}>
+              {list.map((item) => (
+                <option key={item} value={item} />
+              ))}
+            </datalist>
+          )}
+        </>
+      )}
+    </Field>
+  );
+}
+
+export function TextArea({
+  value,
+  onChange,
+  rows,
+  ...common
+}: Common & { readonly value: string; readonly onChange: (value: string) => void; readonly rows: number }) {
+  return (
+    <Field {...common}>
+      {({ id, describedBy, invalid }) => (
+        <textarea
+          id={id}
+          rows={rows}
+          value={value}
+          aria-describedby={describedBy}
+          aria-invalid={invalid || undefined}
+          onChange={(event) => onChange(event.target.value)}
+        />
+      )}
+    </Field>
+  );
+}
+
+export type Choice = { readonly value: string; readonly label: string };
+
+export const choices = (names: Readonly<Record<string, string>>): Choice[] => Object.entries(names).map(([value, label]) => ({ value, label }));
+
+export function Select({
+  value,
+  options,
+  onChange,
+  aside,
+  ...common
+}: Common & {
+  readonly value: string;
+  readonly options: readonly Choice[];
+  readonly onChange: (value: string) => void;
+  readonly aside?: ReactNode;
+}) {
+  return (
+    <Field {...common} aside={aside}>
+      {({ id, describedBy, invalid }) => (
+        <select
+          id={id}
+          value={value}
+          aria-describedby={describedBy}
+          aria-invalid={invalid || undefined}
+          onChange={(event) => onChange(event.target.value)}
+        >
+          {options.map((option) => (
+            <option key={option.value} value={option.value}>
+              {option.label}
+            </option>
+          ))}
+        </select>
+      )}
+    </Field>
+  );
+}
+
+export function NumberField({
+  value,
+  onChange,
+  min,
+  max,
+  step,
+  placeholder,
+  ...common
+}: Common & {
+  readonly value: number | undefined;
+  readonly onChange: (value: number | undefined) => void;
+  readonly min: number;
+  readonly max: number;
+  readonly step?: number;
+  readonly placeholder?: string;
+}) {
+  return (
+    <Field {...common}>
+      {({ id, describedBy, invalid }) => (
+        <input
+          id={id}
+          type="number"
+          min={min}
+          max={max}
+          step={step ?? 1}
+          value={value ?? ''}
+          placeholder={placeholder}
+          aria-describedby={describedBy}
+          aria-invalid={invalid || undefined}
+          onChange={(event) => onChange(event.target.value === '' ? undefined : event.target.valueAsNumber)}
+        />
+      )}
+    </Field>
+  );
+}
+
+export function Check({
+  label,
+  checked,
+  onChange,
+}: {
+  readonly label: string;
+  readonly checked: boolean;
+  readonly onChange: (checked: boolean) => void;
+}) {
+  return (
+    <label className="check">
+      <input type="checkbox" checked={checked} onChange={(event) => onChange(event.target.checked)} />
+      <span>{label}</span>
+    </label>
+  );
+}
+
+/** Shows whether a setting is the exercise's own, and gives it back to the book. */
+export function Own({ own, label, onReset }: { readonly own: boolean; readonly label: string; readonly onReset: () => void }) {
+  return own ? (
+    <button type="button" className="quiet small" onClick={onReset} aria-label={`${label}: ${T.exercise.reset}`} title={T.exercise.reset}>
+      {T.exercise.ownValue} ×
+    </button>
+  ) : (
+    <span className="inherited">{T.exercise.inherited}</span>
+  );
+}

@@ -1,0 +1,45 @@
+/** One page on paper: the same drawing as in the printed file. */
+import { change, type Focus, useWindow } from '../state.js';
+import { T } from '../texts.js';
+import { evenPage, focusOn } from '../work.js';
+import { Drawing, type NotePlace } from './drawing.js';
+
+/** A note of any exercise on the page: its exercise comes into focus, so that the note can be told about. */
+function choose(note: NotePlace, places: ReadonlyMap<string, Focus>): void {
+  const place = places.get(note.exercise);
+  if (place) focusOn(place);
+  change({ note });
+}
+
+export function PageView({ page }: { readonly page: number }) {
+  const drawn = useWindow((s) => s.drawn.get(page));
+  const shown = useWindow((s) => s.shown);
+  const note = useWindow((s) => s.note);
+  const playing = useWindow((s) => s.playing);
+  const source = useWindow((s) => s.book?.source);
+  const entry = shown?.pages[page];
+  if (!shown || !entry) return null;
+  const lit = playing ? (playing.event === undefined ? undefined : { exercise: playing.exercise, event: playing.event }) : note;
+  const places = new Map(
+    (source?.chapters ?? []).flatMap((chapter, c) => chapter.exercises.map((it, e) => [it.id ?? `${c + 1}.${e + 1}`, { chapter: c, exercise: e }] as const)),
+  );
+  return (
+    <figure className="paper" data-side={entry.side} aria-label={T.pages.page(entry.label)} style={{ aspectRatio: `${shown.width} / ${shown.height}` }}>
+      {drawn ? (
+        <Drawing svg={drawn.svg} lit={lit} onNote={(it) => choose(it, places)} onLink={jumpTo} />
+      ) : (
+        <p className="coming">{T.pages.coming}</p>
+      )}
+    </figure>
+  );
+}
+
+/** Links of the contents and indexes lead to their page. */
+function jumpTo(target: string): void {
+  change(({ book, shown }) => {
+    const id = target.replace(/^exercise /, '');
+    const page = shown?.pages.findIndex((entry) => entry.exercises.includes(id)) ?? -1;
+    if (!book || page < 0) return {};
+    return { spread: evenPage(page), place: 'pages' };
+  });
+}

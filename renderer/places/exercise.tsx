@@ -1,0 +1,159 @@
+/** One exercise: its figure, its keys, its course, its time, its register and its breath, with the line before one's eyes. */
+import type { ReactNode } from 'react';
+import type { Issue } from '../../core/issue.js';
+import { exerciseAt, figureTextOf, proseSource, proseText, setExerciseField } from '../book-edits.js';
+import { edit } from '../history.js';
+import { Contour } from '../parts/contour.js';
+import { Drawing } from '../parts/drawing.js';
+import { TextArea, TextField } from '../parts/fields.js';
+import { FigureField } from '../parts/figure-field.js';
+import { change, type Focus, useWindow } from '../state.js';
+import { CHANGE, T } from '../texts.js';
+import { newExercise, stepExercise } from '../work.js';
+import { BreathPanel } from './breath-panel.js';
+import { CourseFields, PrintFields, RegisterFields, TimeFields } from './exercise-fields.js';
+import { KeyFields } from './key-fields.js';
+
+const X = T.exercise;
+
+/** Faults of one field of an exercise, also those that stand in the defaults it follows. */
+export function issuesAt(issues: readonly Issue[], focus: Focus): (field: string) => readonly Issue[] {
+  return (field) =>
+    issues.filter(
+      ({ path }) =>
+        path[0] === 'chapters' && path[1] === focus.chapter && path[2] === 'exercises' && path[3] === focus.exercise && path[4] === field,
+    );
+}
+
+function Section({ title, children }: { readonly title: string; readonly children: ReactNode }) {
+  return (
+    <section className="panel">
+      <h2>{title}</h2>
+      <div className="fields">{children}</div>
+    </section>
+  );
+}
+
+function None() {
+  return (
+    <div className="empty-place">
+      <h1>{X.noneTitle}</h1>
+      <p>{X.none}</p>
+      <button type="button" className="main" onClick={() => newExercise()}>
+        {T.book.addExercise}
+      </button>
+    </div>
+  );
+}
+
+export function ExercisePlace() {
+  const source = useWindow((s) => s.book?.source);
+  const focus = useWindow((s) => s.focus);
+  const lists = useWindow((s) => s.lists);
+  const shown = useWindow((s) => s.shown);
+  const playing = useWindow((s) => s.playing);
+  const note = useWindow((s) => s.note);
+  const exercise = source && focus && exerciseAt(source, focus);
+  if (!source || !focus || !exercise || !lists) return <None />;
+
+  const view = shown?.exercise;
+  const at = issuesAt(shown?.issues ?? [], focus);
+  const own = (shown?.issues ?? []).filter(
+    ({ path }) => path[0] === 'chapters' && path[1] === focus.chapter && path[2] === 'exercises' && path[3] === focus.exercise && path.length === 4,
+  );
+  const library = typeof exercise.figure === 'object' ? exercise.figure.library : undefined;
+  const figure = figureTextOf(exercise, (id) => lists.figures.find((it) => it.id === id)?.text);
+  const held = shown?.held.includes(`${focus.chapter}.${focus.exercise}`) ?? false;
+  const together = (field: string) => `${focus.chapter}.${focus.exercise}.${field}`;
+  const lit = playing ? playing.event : note?.event;
+
+  return (
+    <div className="work">
+      <header className="place-head">
+        <div>
+          <p className="over">{source.chapters[focus.chapter]?.title}</p>
+          <h1>{exercise.title || library || figure || T.book.exercise}</h1>
+        </div>
+        <div className="acts">
+          <button type="button" onClick={() => stepExercise(-1)} aria-label={X.previous} title={X.previous}>
+            ‹
+          </button>
+          <button type="button" onClick={() => stepExercise(1)} aria-label={X.next} title={X.next}>
+            ›
+          </button>
+        </div>
+      </header>
+
+      <section className="panel" aria-label={X.figure}>
+        <div className="fields">
+          <FigureField
+            value={figure}
+            issues={[...at('figure'), ...own]}
+            onChange={(text) => edit({ name: CHANGE.figure, together: together('figure') }, (it) => setExerciseField(it, focus, 'figure', text))}
+          />
+          <div className="row wide">
+            <button type="button" onClick={() => change({ dialog: { kind: 'library' } })}>
+              {X.fromLibrary} …
+            </button>
+            {library && <span className="tag">{lists.figures.find((it) => it.id === library)?.title}</span>}
+            {held && (
+              <span className="held" role="status">
+                {X.heldBack}
+              </span>
+            )}
+          </div>
+        </div>
+        <div className={held ? 'opening held-back' : 'opening'}>
+          {view && (
+            <>
+              <span className="unseen">{X.opening}</span>
+              <Drawing svg={view.opening} natural />
+            </>
+          )}
+        </div>
+        {view && (
+          <>
+            <h2 className="small-head">{X.line}</h2>
+            <Contour exercise={view} instrument={shown?.instrument ?? ''} event={lit} onNote={(event) => change({ note: { exercise: view.id, event } })} />
+            {view.leftOut.length > 0 && <p className="hint">{X.leftOut(view.leftOut.join(', '))}</p>}
+          </>
+        )}
+      </section>
+
+      {view && <BreathPanel exercise={view} />}
+
+      <section className="panel">
+        <h2>{X.keys}</h2>
+        <KeyFields focus={focus} lists={lists} exercise={view} issues={at} />
+      </section>
+      <Section title={X.turns}>
+        <CourseFields focus={focus} issues={at} />
+      </Section>
+      <Section title={X.time}>
+        <TimeFields focus={focus} issues={at} lists={lists} />
+      </Section>
+      <Section title={X.register}>
+        <RegisterFields focus={focus} issues={at} />
+      </Section>
+      <Section title={X.print}>
+        <TextField
+          label={X.title}
+          value={exercise.title ?? ''}
+          issues={at('title')}
+          onChange={(title) => edit({ name: CHANGE.field(X.title), together: together('title') }, (it) => setExerciseField(it, focus, 'title', title))}
+        />
+        <TextArea
+          label={X.instruction}
+          rows={2}
+          wide
+          value={proseText(exercise.instruction)}
+          issues={at('instruction')}
+          onChange={(text) =>
+            edit({ name: CHANGE.field(X.instruction), together: together('instruction') }, (it) => setExerciseField(it, focus, 'instruction', proseSource(text)))
+          }
+        />
+        <PrintFields focus={focus} issues={at} lists={lists} />
+      </Section>
+    </div>
+  );
+}

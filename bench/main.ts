@@ -15,7 +15,7 @@ import { growth, steady } from './timing.js';
 
 const quick = process.argv.includes('--quick');
 const record = process.argv.includes('--record');
-const PAGES = 40;
+const PAGES = 100;
 
 const say = (line = ''): void => void process.stdout.write(`${line}\n`);
 const left = (text: string, width: number): string => text.padEnd(width);
@@ -60,10 +60,10 @@ say(
 );
 say();
 
-const own = per(await steady(10, () => paint(build(book, fonts).document, fonts)));
+const own = per(await steady(8, () => paint(build(book, fonts).document, fonts)));
 const layout = per(await steady(6, () => build(book, fonts)));
 const ready = drawn(edition.document);
-const floor = per(await steady(10, () => paint(ready, fonts)));
+const floor = per(await steady(8, () => paint(ready, fonts)));
 
 becomeBrowser(fonts);
 const some = pages.slice(0, quick ? 4 : 10);

@@ -42,9 +42,31 @@ export function isError(issue: Issue): boolean {
   return issue.severity === 'error';
 }
 
+/** The most faults of one file that are told. A person mends the first ones; only a file that is no work of a person has more. */
+const MOST_TOLD = 500;
+
+/** True when there is an error and so much to tell that looking for more is of no use. */
+export function enough(issues: readonly Issue[]): boolean {
+  const last = issues[issues.length - 1];
+  return issues.length >= MOST_TOLD && last !== undefined && isError(last);
+}
+
+/** At most 500 of the issues, errors before the others where some must go, and then a note that there are more. */
+export function told(issues: readonly Issue[]): readonly Issue[] {
+  if (issues.length <= MOST_TOLD) return issues;
+  const kept = [...issues.filter(isError), ...issues.filter((issue) => !isError(issue))].slice(0, MOST_TOLD);
+  return [...kept, note('more-faults', [], `There are more faults than these ${MOST_TOLD}; correct these first.`)];
+}
+
 /** Prefixes the path of every issue: used when a part is checked on its own and then placed in its book. */
 export function under(prefix: readonly (string | number)[], issues: readonly Issue[]): Issue[] {
   return issues.map((issue) => ({ ...issue, path: [...prefix, ...issue.path] }));
+}
+
+/** Text of a file as it can stand in a sentence: shortened, and without line breaks or signs that steer a terminal. */
+export function quotable(text: string, longest = 40): string {
+  const plain = text.slice(0, longest + 1).replace(/\p{Cc}|\p{Cs}/gu, '\ufffd');
+  return plain.length > longest ? `${plain.slice(0, longest)}…` : plain;
 }
 
 /** `chapters[2].exercises[0].figure`, counted from 1 as readers count: `chapter 3, exercise 1, figure`. */
@@ -54,10 +76,10 @@ export function pathText(path: readonly (string | number)[]): string {
     const part = path[i];
     const next = path[i + 1];
     if (typeof part === 'string' && typeof next === 'number') {
-      words.push(`${part.replace(/s$/, '')} ${next + 1}`);
+      words.push(`${quotable(part.replace(/s$/, ''))} ${next + 1}`);
       i++;
     } else {
-      words.push(typeof part === 'number' ? `item ${part + 1}` : String(part));
+      words.push(typeof part === 'number' ? `item ${part + 1}` : quotable(String(part)));
     }
   }
   return words.join(', ');

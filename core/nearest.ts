@@ -2,19 +2,20 @@
 
 /** Single-letter insertions, deletions, replacements and swaps of neighbours that turn a into b (optimal string alignment). */
 export function editDistance(a: string, b: string): number {
-  const rows: number[][] = [Array.from({ length: b.length + 1 }, (_, j) => j)];
-  const cell = (i: number, j: number) => rows[i]?.[j] as number;
+  let above: number[] = [];
+  let row = Array.from({ length: b.length + 1 }, (_, j) => j);
   for (let i = 1; i <= a.length; i++) {
-    const row = [i];
-    rows.push(row);
+    const next = [i];
     for (let j = 1; j <= b.length; j++) {
       const change = a[i - 1] === b[j - 1] ? 0 : 1;
-      let best = Math.min(cell(i - 1, j) + 1, cell(i, j - 1) + 1, cell(i - 1, j - 1) + change);
-      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) best = Math.min(best, cell(i - 2, j - 2) + 1);
-      row.push(best);
+      let best = Math.min((row[j] as number) + 1, (next[j - 1] as number) + 1, (row[j - 1] as number) + change);
+      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) best = Math.min(best, (above[j - 2] as number) + 1);
+      next.push(best);
     }
+    above = row;
+    row = next;
   }
-  return cell(a.length, b.length);
+  return row[b.length] as number;
 }
 
 /** The nearest of the names if at most a third of its letters differ, or if one contains the other; undefined otherwise. */
@@ -23,14 +24,15 @@ export function nearest(name: string, known: readonly string[]): string | undefi
   const wanted = plain(name.slice(0, 60));
   if (wanted.length < 2) return undefined;
   const ranked = known
-    .map((candidate) => {
+    .flatMap((candidate) => {
       const other = plain(candidate);
-      const distance = editDistance(wanted, other);
-      const close = distance <= Math.max(1, Math.floor(Math.max(wanted.length, other.length) / 3));
       const within = wanted.length >= 3 && (other.includes(wanted) || (other.length >= 3 && wanted.includes(other)));
-      return { candidate, distance, fits: close || within };
+      const most = Math.max(1, Math.floor(Math.max(wanted.length, other.length) / 3));
+      // Names whose lengths differ by more than this differ in more letters than this: they need no counting.
+      if (!within && Math.abs(wanted.length - other.length) > most) return [];
+      const distance = editDistance(wanted, other);
+      return within || distance <= most ? [{ candidate, distance }] : [];
     })
-    .filter((it) => it.fits)
     .sort((a, b) => a.distance - b.distance || (a.candidate < b.candidate ? -1 : 1));
   return ranked[0]?.candidate;
 }

@@ -1,5 +1,7 @@
 /** Worker threads that share a list of jobs. A thread that breaks down takes only its own job with it. */
+import { createRequire } from 'node:module';
 import { availableParallelism } from 'node:os';
+import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import type { Context, Done, Job } from './work.js';
 
@@ -26,11 +28,13 @@ type Waiting = {
 
 type Thread = { readonly worker: Worker; busy: Waiting | undefined };
 
-/** From the built program, or from the sources with a loader that reads them. */
+/** From the built program; from its sources by way of the loader that runs them in development. */
 function startWorker(context: Context): Worker {
-  const fromSource = import.meta.url.endsWith('.ts');
-  const script = new URL(fromSource ? './worker.ts' : './worker.js', import.meta.url);
-  return new Worker(script, { workerData: context, ...(fromSource ? { execArgv: ['--import', 'tsx'] } : {}) });
+  if (!import.meta.url.endsWith('.ts')) return new Worker(new URL('./worker.js', import.meta.url), { workerData: context });
+  const loader = new URL('./esm/api/index.mjs', pathToFileURL(createRequire(import.meta.url).resolve('tsx'))).href;
+  const script = new URL('./worker.ts', import.meta.url).href;
+  const boot = `import(${JSON.stringify(loader)}).then(({ register }) => { register(); return import(${JSON.stringify(script)}); });`;
+  return new Worker(boot, { eval: true, workerData: context });
 }
 
 export const threadsFor = (jobs: number): number => Math.max(1, Math.min(jobs, availableParallelism()));

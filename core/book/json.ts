@@ -1,5 +1,5 @@
 /** Text → JSON object, or the place of the first fault by line and column. Grammar: RFC 8259. */
-import { bad, error, good, type Issue, type Result } from '../issue.js';
+import { bad, error, good, type Issue, quotable, type Result } from '../issue.js';
 
 export type JsonObject = { [field: string]: unknown };
 
@@ -8,6 +8,9 @@ export const MAX_LENGTH = 4 * 1024 * 1024;
 
 /** Deepest nesting that is read; a book needs seven levels. */
 export const MAX_DEPTH = 32;
+
+/** Most values (texts, numbers, lists, objects) that are read; a book of 2,000 pages has about 40,000. */
+export const MAX_VALUES = 100_000;
 
 /** Names that would reach into the objects that hold the data. */
 const FORBIDDEN_FIELDS: readonly string[] = ['__proto__', 'constructor', 'prototype'];
@@ -20,7 +23,7 @@ export function placeText(text: string, at: number): string {
   return `line ${before.length}, column ${(before.at(-1) as string).length + 1}`;
 }
 
-/** Reads one JSON object. Faults: too long, empty, cut short, not JSON, nested too deeply, a field written twice. */
+/** Reads one JSON object. Faults: too long, empty, cut short, not JSON, nested too deeply, too many values, a field written twice. */
 export function parseJson(source: string): Result<JsonObject> {
   if (source.length > MAX_LENGTH) {
     return bad(error('file-too-large', [], 'The file is larger than 4 MB, so it is not a book file; choose another file.'));
@@ -56,6 +59,7 @@ const ATOM = /-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null/y;
  */
 function findFault(text: string): Issue | undefined {
   let at = 0;
+  let values = 0;
 
   const take = (pattern: RegExp): string | undefined => {
     pattern.lastIndex = at;
@@ -103,6 +107,8 @@ function findFault(text: string): Issue | undefined {
   const value = (depth: number): void => {
     skip();
     if (depth > MAX_DEPTH) fail(`take out some of the brackets inside brackets; ${MAX_DEPTH} levels are the most that is read`, 'too-deep');
+    values++;
+    if (values > MAX_VALUES) fail(`take out what follows; ${MAX_VALUES} values are the most that is read`, 'too-many-values');
     if (text[at] === '[') {
       members(']', () => value(depth + 1));
     } else if (text[at] === '{') {
@@ -111,10 +117,10 @@ function findFault(text: string): Issue | undefined {
         const start = at;
         const name = string('a field name');
         if (FORBIDDEN_FIELDS.includes(name)) fail(`remove the field "${name}", which no book file may have`, 'forbidden-field', start);
-        if (names.has(name)) fail(`remove one of the two fields "${name}"`, 'field-twice', start);
+        if (names.has(name)) fail(`remove one of the two fields "${quotable(name)}"`, 'field-twice', start);
         names.add(name);
         skip();
-        if (text[at] !== ':') fail(`write a colon after "${name}"`);
+        if (text[at] !== ':') fail(`write a colon after "${quotable(name)}"`);
         at++;
         value(depth + 1);
       });

@@ -1,5 +1,5 @@
 /** Reading a book: text → JSON → present version → right shape → right meaning. Each step tells everything it finds wrong. */
-import { bad, good, type Result } from '../issue.js';
+import { good, type Result } from '../issue.js';
 import type { Book } from './book.js';
 import { type JsonObject, parseJson } from './json.js';
 import { migrate } from './migrations.js';
@@ -24,5 +24,5 @@ export function readBook(text: string): Result<Book> {
   if (!source.ok) return source;
   const book = resolveBook(source.value);
   const issues = [...source.issues, ...book.issues];
-  return book.ok ? good(book.value, issues) : bad(...issues);
+  return book.ok ? good(book.value, issues) : { ok: false, issues };
 }

@@ -2,7 +2,7 @@
 import type { Exercise } from '../exercise/exercise.js';
 import { type Figure, parseFigure } from '../exercise/figure.js';
 import { figureById } from '../exercise/figure-library.js';
-import { bad, error, good, type Issue, isError, type Result, under } from '../issue.js';
+import { bad, enough, error, good, type Issue, isError, type Result, told, under } from '../issue.js';
 import type { ScaleName } from '../theory/scale.js';
 import type { Book, Chapter, EditionSpec } from './book.js';
 import { BREATH_DEFAULT, resolveBreath } from './breath.js';
@@ -13,7 +13,15 @@ import { type Layer, resolveSettings } from './settings.js';
 
 const LANGUAGE_DEFAULT = 'en-US';
 
+/** More than twice what 2,000 pages hold. */
+const MOST_EXERCISES = 10_000;
+
 export function resolveBook(source: BookSource): Result<Book> {
+  const count = source.chapters.reduce((sum, chapter) => sum + chapter.exercises.length, 0);
+  if (count > MOST_EXERCISES) {
+    const words = `The book has ${count} exercises, and ${MOST_EXERCISES} are the most that is read; part it into volumes.`;
+    return bad(error('too-many-exercises', ['chapters'], words));
+  }
   const issues: Issue[] = [];
   const house = resolveHouse(source.house, issues);
   const spelling = resolveSpelling(source.spelling, SPELLING_DEFAULT, ['spelling'], issues);
@@ -30,8 +38,8 @@ export function resolveBook(source: BookSource): Result<Book> {
   const editions = source.editions.map((edition, i) => resolveEdition(edition, house, spelling, breath, ['editions', i], issues));
   const chapters = source.chapters.map((chapter, i) => resolveChapter(chapter, i, source, issues));
 
-  const told = withoutRepeats(issues);
-  if (told.some(isError)) return bad(...told);
+  const found = withoutRepeats(issues);
+  if (found.some(isError)) return { ok: false, issues: told(found) };
   const book: Book = {
     version: 1,
     title: source.title,
@@ -50,7 +58,7 @@ export function resolveBook(source: BookSource): Result<Book> {
     editions: editions as EditionSpec[],
     chapters,
   };
-  return good(book, told);
+  return good(book, told(found));
 }
 
 function prose(source: string | readonly string[] | undefined): string {
@@ -94,6 +102,7 @@ function resolveChapter(source: ChapterSource, index: number, book: BookSource, 
     { settings: book.defaults, path: ['defaults'] },
   ];
   const exercises = source.exercises.map((exercise, e) => {
+    if (enough(issues)) return undefined;
     const place = [...path, 'exercises', e];
     return resolveExercise(exercise, exerciseId(exercise, index, e), place, layers, issues);
   });

@@ -5,7 +5,7 @@
 import { z } from 'zod';
 import type { Contour, Directions, Dynamic, Ending, Level, Signs, Turnaround } from '../exercise/exercise.js';
 import type { KeyOrderName } from '../exercise/key-order.js';
-import { bad, error, good, type Issue, type Result, warning } from '../issue.js';
+import { error, good, type Issue, quotable, type Result, told, warning } from '../issue.js';
 import { didYouMean } from '../nearest.js';
 import type { House, PageSize } from './book.js';
 import type { JsonObject } from './json.js';
@@ -14,8 +14,7 @@ import type { JsonObject } from './json.js';
 function found(input: unknown): string {
   if (input === undefined) return 'This is missing';
   if (input === null) return 'This is null';
-  if (typeof input === 'string')
-    return input === '' ? 'This is empty' : `This is the text "${input.length > 40 ? `${input.slice(0, 40)}…` : input}"`;
+  if (typeof input === 'string') return input === '' ? 'This is empty' : `This is the text "${quotable(input)}"`;
   if (typeof input === 'number' || typeof input === 'boolean') return `This is ${input}`;
   return Array.isArray(input) ? 'This is a list' : 'This is an object';
 }
@@ -64,15 +63,16 @@ export function fields<S extends z.ZodRawShape>(wanted: string, shape: S) {
       if (issue.code !== 'unrecognized_keys') return wrong(wanted)(issue);
       return (issue.keys as string[])
         .map(
-          (key) => `The field "${key}" is not known here and was not used${didYouMean(key, known) || '; remove it or correct its name.'}`,
+          (key, i) =>
+            `The field "${quotable(key)}" is not known here and was not used${(i < 100 && didYouMean(key, known)) || '; remove it or correct its name.'}`,
         )
         .join('\n');
     },
   });
 }
 
-export function list<T extends z.ZodType>(item: T, wanted: string) {
-  return z.array(item, { error: wrong(wanted) }).max(2_000, { error: `This list is too long; write at most 2000 items.` });
+export function list<T extends z.ZodType>(item: T, wanted: string, most = 2_000) {
+  return z.array(item, { error: wrong(wanted) }).max(most, { error: `This list is too long; write at most ${most} items.` });
 }
 
 export const LEVELS = ['beginner', 'intermediate', 'advanced', 'professional'] as const satisfies readonly Level[];
@@ -153,6 +153,8 @@ const edition = z.union(
 
 const FIGURE = 'the figure as degrees, such as "1 2 3 5", or {"library": "…"} with the id of a figure in the library';
 const START = '"lowest", {"concert": "Bb"} or {"written": "C"}';
+/** Most keys of a list of keys: each of the 24 four times. */
+const MOST_KEYS = 96;
 const MISFIT = '"report", "leave-out", "turn" or {"level": "advanced"}';
 const ORDER = 'the name of a key order such as "fourths", a list of keys such as ["Bb", "Eb", "F"], or {"name": "shuffle", "seed": 7}';
 
@@ -166,13 +168,13 @@ const settings = {
     .union(
       [
         z.enum(KEY_ORDER_NAMES),
-        list(key, ORDER),
+        list(key, ORDER, MOST_KEYS),
         fields(ORDER, {
           name: choice(KEY_ORDER_NAMES),
-          keys: list(key, 'a list of keys such as ["Bb", "Eb", "F"]').optional(),
-          sequence: list(z.int({ error: wrong('a whole number from 0 to 11') }), 'a list of the numbers 0 to 11').optional(),
+          keys: list(key, 'a list of keys such as ["Bb", "Eb", "F"]', MOST_KEYS).optional(),
+          sequence: list(z.int({ error: wrong('a whole number from 0 to 11') }), 'a list of the numbers 0 to 11', MOST_KEYS).optional(),
           seed: z.int({ error: wrong('a whole number of your choice') }).optional(),
-          sets: list(z.int({ error: wrong('a whole number of semitones') }), 'a list of semitones such as [0, 1, 2]').optional(),
+          sets: list(z.int({ error: wrong('a whole number of semitones') }), 'a list of semitones such as [0, 1, 2]', MOST_KEYS).optional(),
           down: flag('whether the order steps down within each set').optional(),
         }),
       ],
@@ -191,7 +193,7 @@ const settings = {
     .union([z.enum(['report', 'leave-out', 'turn']), fields(MISFIT, { level: choice(LEVELS) })], { error: wrong(MISFIT) })
     .optional(),
   articulation: optionalLine('the articulation in words, such as "slur 2, tongue 2"').optional(),
-  variants: list(line('an articulation in words'), 'a list of articulations such as ["all slurred", "slur 2, tongue 2"]').optional(),
+  variants: list(line('an articulation in words'), 'a list of articulations such as ["all slurred", "slur 2, tongue 2"]', 24).optional(),
   dynamic: choice(DYNAMICS).optional(),
   tempo: fields('an object such as {"from": 60, "to": 120}', {
     beat: line('the beat as a fraction of a whole note, such as "1/4"', 16).optional(),
@@ -293,12 +295,27 @@ function flatten(issue: RawIssue, prefix: readonly PropertyKey[] = []): RawIssue
 
 const plainPath = (path: readonly PropertyKey[]) => path.map((part) => (typeof part === 'number' ? part : String(part)));
 
-function without(value: unknown, path: readonly PropertyKey[]): unknown {
-  const [first, ...rest] = path as [PropertyKey, ...PropertyKey[]];
-  if (Array.isArray(value)) return value.map((item, i) => (i === first ? without(item, rest) : item));
-  const entries = Object.entries(value as object);
-  if (rest.length === 0) return Object.fromEntries(entries.filter(([name]) => name !== first));
-  return Object.fromEntries(entries.map(([name, item]) => [name, name === first ? without(item, rest) : item]));
+/** Fields to leave out, and where deeper ones stand: one walk takes all of them, however many there are. */
+type Cut = { readonly fields: Set<PropertyKey>; readonly below: Map<PropertyKey, Cut> };
+
+const noCut = (): Cut => ({ fields: new Set(), below: new Map() });
+
+function cutAt(cut: Cut, path: readonly PropertyKey[]): Cut {
+  return path.reduce((at, part) => {
+    const next = at.below.get(part) ?? noCut();
+    at.below.set(part, next);
+    return next;
+  }, cut);
+}
+
+function without(value: unknown, { fields: gone, below }: Cut): unknown {
+  const inner = (place: PropertyKey, item: unknown): unknown => {
+    const deeper = below.get(place);
+    return deeper ? without(item, deeper) : item;
+  };
+  if (Array.isArray(value)) return value.map((item, i) => inner(i, item));
+  const entries = Object.entries(value as object).filter(([name]) => !gone.has(name));
+  return Object.fromEntries(entries.map(([name, item]) => [name, inner(name, item)]));
 }
 
 /** Fields of this shape, or everything that is wrong with them. Fields that are not known are warnings and are left out. */
@@ -308,21 +325,21 @@ export function checkFields<S extends z.ZodType>(shape: S, file: JsonObject): Re
   if (first.success) return good(file as z.infer<S>);
   const errors: Issue[] = [];
   const warnings: Issue[] = [];
-  let kept: unknown = file;
+  const cut = noCut();
   for (const issue of first.error.issues.flatMap((it) => flatten(it))) {
     if (issue.code !== 'unrecognized_keys') {
       errors.push(error('wrong-field', plainPath(issue.path), issue.message));
       continue;
     }
     const sentences = issue.message.split('\n');
+    const { fields: gone } = cutAt(cut, issue.path);
     issue.keys.forEach((name, i) => {
-      const path = [...issue.path, name];
-      warnings.push(warning('unknown-field', plainPath(path), sentences[i] as string));
-      kept = without(kept, path);
+      warnings.push(warning('unknown-field', plainPath([...issue.path, name]), sentences[i] as string));
+      gone.add(name);
     });
   }
-  if (errors.length > 0) return bad(...errors, ...warnings);
-  return good(kept as z.infer<S>, warnings);
+  if (errors.length > 0) return { ok: false, issues: told([...errors, ...warnings]) };
+  return good(without(file, cut) as z.infer<S>, told(warnings));
 }
 
 /** A book file of the present version → its fields, or everything that is wrong with their shape. */

@@ -4,6 +4,7 @@
  */
 import type { Line, LineEvent, LineNote } from '../player/line.js';
 import { toNumber } from '../theory/fraction.js';
+import { tempoBeat } from '../theory/metre.js';
 import { midi, sameClass } from '../theory/pitch.js';
 import { beamGroups, slurGroups } from './groups.js';
 
@@ -141,8 +142,11 @@ export type Places = {
   readonly candidates: readonly Candidate[];
   /** Steps at every candidate and rest. */
   readonly all: Steps;
-  /** The same without the forbidden candidates; the same object where there are none. */
-  readonly allowed: Steps;
+  /**
+   * What the search tries in turn: without the forbidden candidates and none within a beat of a better one, then at any
+   * distance, then the forbidden ones too, a beat apart, then all. A set that equals the one before it is left out.
+   */
+  readonly choices: readonly Steps[];
 };
 
 function stepsOf(line: Line, candidates: readonly Candidate[]): Steps {
@@ -174,24 +178,59 @@ function stepsOf(line: Line, candidates: readonly Candidate[]): Steps {
   return { count, candidate: candidateOf, play, span, cost, forbidden, event: events, tail: sounding };
 }
 
-function withoutForbidden(all: Steps): Steps {
-  const count = all.forbidden.reduce((kept, forbidden) => kept + 1 - forbidden, 0);
+/**
+ * Marks the steps to keep so that no two candidates stand within a beat of each other: the better place stays, the earlier of
+ * two equal ones. Two breaths after hardly a note are no way to play. Independent of the tempo, so that a breath which
+ * serves at one tempo may serve at a faster one.
+ */
+function spaced(steps: Steps, beat: number): Uint8Array {
+  const ends = new Float64Array(steps.count);
+  let now = 0;
+  for (let step = 0; step < steps.count; step++) {
+    now += steps.play[step] as number;
+    ends[step] = now;
+    if (steps.candidate[step] === -1) now += steps.span[step] as number;
+  }
+  const rank = (step: number): number => (steps.forbidden[step] as number) * 1e9 + (steps.cost[step] as number);
+  const order = Array.from({ length: steps.count }, (_, step) => step).sort((a, b) => rank(a) - rank(b) || a - b);
+  const kept = new Uint8Array(steps.count);
+  const taken = new Map<number, number[]>();
+  for (const step of order) {
+    if (steps.candidate[step] === -1) {
+      kept[step] = 1;
+      continue;
+    }
+    const at = ends[step] as number;
+    const cell = Math.floor(at / beat);
+    const near = [cell - 1, cell, cell + 1].some((c) => taken.get(c)?.some((other) => Math.abs(other - at) < beat - 1e-9));
+    if (near) continue;
+    kept[step] = 1;
+    taken.set(cell, [...(taken.get(cell) ?? []), at]);
+  }
+  return kept;
+}
+
+/** The steps marked in `kept`; the same object where all are. */
+function only(all: Steps, kept: Uint8Array): Steps {
+  const count = kept.reduce((sum, one) => sum + one, 0);
   if (count === all.count) return all;
   const [candidate, event] = [new Int32Array(count), new Int32Array(count)];
+  const forbidden = new Uint8Array(count);
   const [play, span, cost] = [new Float64Array(count), new Float64Array(count), new Float64Array(count)];
   let sounding = 0;
   let to = 0;
   for (let step = 0; step < all.count; step++) {
     sounding += all.play[step] as number;
-    if (all.forbidden[step] === 1) continue;
+    if (kept[step] === 0) continue;
     candidate[to] = all.candidate[step] as number;
     event[to] = all.event[step] as number;
     span[to] = all.span[step] as number;
     cost[to] = all.cost[step] as number;
+    forbidden[to] = all.forbidden[step] as number;
     play[to++] = sounding;
     sounding = 0;
   }
-  return { count, candidate, play, span, cost, forbidden: new Uint8Array(count), event, tail: sounding + all.tail };
+  return { count, candidate, play, span, cost, forbidden, event, tail: sounding + all.tail };
 }
 
 /** Lines are values and are planned at many tempos: what depends on the line alone is worked out once. */
@@ -202,7 +241,13 @@ export function placesOf(line: Line): Places {
   if (found) return found;
   const candidates = breathCandidates(line);
   const all = stepsOf(line, candidates);
-  const places = { candidates, all, allowed: withoutForbidden(all) };
+  const beat = toNumber(line.exercise.tempo?.beat ?? tempoBeat(line.exercise.metre));
+  const allowed = only(
+    all,
+    all.forbidden.map((one) => 1 - one),
+  );
+  const sets = [only(allowed, spaced(allowed, beat)), allowed, only(all, spaced(all, beat)), all];
+  const places = { candidates, all, choices: sets.filter((set, i) => set !== sets[i - 1]) };
   known.set(line, places);
   return places;
 }

@@ -76,6 +76,11 @@ export function drawSlur(ink: Ink, ends: SlurEnds): void {
   const loose = side < 0 ? Math.min(-1, ...notes.map((n) => slurEnd(n, side)[1])) : Math.max(5, ...notes.map((n) => slurEnd(n, side)[1]));
   let from: Point = a ?? [ends.from as number, b ? (b[1] + loose) / 2 : loose];
   let to: Point = b ?? [ends.to as number, a ? (a[1] + loose) / 2 : loose];
+  // The lower end of a steep slur (the upper one of a slur below) keeps off its head, over which the curve comes down.
+  const slope = (to[1] - from[1]) / (to[0] - from[0] || 1);
+  const off = side * Math.min(0.6, Math.abs(slope) * 0.9);
+  if (slope * side < 0) to = [to[0], to[1] + off];
+  else from = [from[0], from[1] + off];
   const owner = { event: (notes[0] as NotePlace).event };
   const length = to[0] - from[0];
   let rise = Math.min(STYLE.slurRise.most, STYLE.slurRise.least + length * 0.04);
@@ -99,7 +104,7 @@ export function drawTie(ink: Ink, from: NotePlace | number, to: NotePlace | numb
   // Away from the stems; above where they point different ways.
   const side = note.up && (typeof to === 'number' || to.up) ? 1 : -1;
   const y = note.y + side * 0.62;
-  const x0 = typeof from === 'number' ? from : from.x + from.width * 0.75;
+  const x0 = typeof from === 'number' ? from : from.x + from.width * (side < 0 && from.up ? 1.1 : 0.75);
   const x1 = typeof to === 'number' ? to : to.x + to.width * 0.25;
   const rise = Math.min(STYLE.tieRise, 0.35 + (x1 - x0) * 0.05);
   ink.push(lens('tie', { event: note.event }, [x0, y], [x1, y], side, rise));

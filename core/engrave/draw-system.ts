@@ -146,7 +146,13 @@ function drawTuplets(ink: Ink, shape: ScoreShape, spec: SystemSpec, placed: read
 }
 
 /** Breath marks of the system: each after the last printed note of its event. */
-function breathPlaces(shape: ScoreShape, spec: SystemSpec, placed: readonly PlacedBar[], places: readonly NotePlace[]): BreathPlace[] {
+function breathPlaces(
+  shape: ScoreShape,
+  spec: SystemSpec,
+  placed: readonly PlacedBar[],
+  places: readonly NotePlace[],
+  end: number,
+): BreathPlace[] {
   const found: BreathPlace[] = [];
   let n = 0;
   for (let b = spec.from; b < spec.to; b++) {
@@ -159,7 +165,7 @@ function breathPlaces(shape: ScoreShape, spec: SystemSpec, placed: readonly Plac
       if (!breath || event.tieOut) return;
       const next = bar.events[i + 1];
       const until = next ? (at.heads[i + 1] as number) - next.left : at.barlineX;
-      found.push({ note, until, parenthesised: breath.parenthesised });
+      found.push({ note, until, most: end, parenthesised: breath.parenthesised });
     });
   }
   return found;
@@ -231,7 +237,7 @@ export function drawPlaced(shape: ScoreShape, spec: SystemSpec, placed: readonly
   }
   drawSlurs(ink, shape, spec, placed, places, (placed.at(-1) as PlacedBar).barlineX);
   drawTuplets(ink, shape, spec, placed, places);
-  drawBreaths(ink, breathPlaces(shape, spec, placed, places));
+  drawBreaths(ink, breathPlaces(shape, spec, placed, places, end));
   drawWords(ink, shape, spec, places);
   return drawingOf(ink, width);
 }

@@ -99,6 +99,8 @@ export type BreathPlace = {
   /** The note before, and the left edge of what comes after: ink of the next note, or the barline. */
   readonly note: NotePlace;
   readonly until: number;
+  /** No ink of the mark goes beyond this. */
+  readonly most: number;
   readonly parenthesised: boolean;
 };
 
@@ -108,10 +110,10 @@ export function drawBreaths(ink: Ink, breaths: readonly BreathPlace[]): void {
   const comma = ink.fonts.glyph(GLYPH.breathMarkComma);
   const width = (comma.x1 - comma.x0) * size;
   const bracket = ink.fonts.width('roman', '(') * parenthesis;
-  const placed = breaths.map(({ note, until, parenthesised }) => {
+  const placed = breaths.map(({ note, until, most, parenthesised }) => {
     const from = note.x + note.width;
-    const x = Math.max(from, Math.min(from + (until - from) * share - width / 2, until - width));
     const over = parenthesised ? bracket + 0.05 : 0;
+    const x = Math.max(from, Math.min(from + (until - from) * share - width / 2, until - width, most - width - over));
     const y = Math.min(-aboveStaff, ink.sky.top(x - over - clear, x + width + over + clear) - clear);
     return { note, x, y, parenthesised };
   });

@@ -145,7 +145,16 @@ function directions(bar: Bar, clef: Clef): { up: boolean[]; beamed: boolean[] } 
   return { up, beamed };
 }
 
-export function shapeBar(bar: Bar, clef: Clef, fonts: Fonts, labels: ReadonlyMap<number, string>): BarShape {
+/** A comma stands after its note and before the next sign, so there must be room for it. */
+const breathWidth = (fonts: Fonts): number => fonts.glyph(GLYPH.breathMarkComma).x1 * STYLE.breath.size + 0.1;
+
+export function shapeBar(
+  bar: Bar,
+  clef: Clef,
+  fonts: Fonts,
+  labels: ReadonlyMap<number, string>,
+  breaths: Score['breaths'] = new Map(),
+): BarShape {
   const { up, beamed } = directions(bar, clef);
   const events = bar.events.map((e, i) =>
     eventShape(e, up[i] as boolean, beamed[i] as boolean, clef, fonts, e.kind === 'note' && !e.tieIn ? labels.get(e.event) : undefined),
@@ -156,8 +165,11 @@ export function shapeBar(bar: Bar, clef: Clef, fonts: Fonts, labels: ReadonlyMap
     const advance = idealAdvance(toNumber(event.duration)) * STYLE.openness;
     const sign = bar.events[i + 1];
     const allowance = sign?.kind === 'note' && sign.sign ? STYLE.accidentalAllowance : 0;
-    if (next) return { ideal: advance, allowance, rod: shape.right + STYLE.gap + next.left };
-    return { ideal: advance, allowance: -0.4, rod: shape.right + STYLE.noteToBarline };
+    const comma = breaths.has(event.event) ? shape.headWidth + breathWidth(fonts) : 0;
+    if (next) return { ideal: advance, allowance, rod: Math.max(shape.right + STYLE.gap, comma) + next.left };
+    // At the end of a system parentheses may not stand out over the margin.
+    const closing = breaths.get(event.event)?.parenthesised ? comma + fonts.width('roman', ')') * STYLE.breath.parenthesis : comma;
+    return { ideal: advance, allowance: -0.4, rod: Math.max(shape.right + STYLE.noteToBarline, closing) };
   });
   const firstLeft = events[0]?.left ?? 0;
   const lead = Math.max(STYLE.barlineToNote, firstLeft > 0 ? STYLE.barlineToAccidental + firstLeft : 0);
@@ -178,5 +190,5 @@ function degreeLabels(line: Line): Map<number, string> {
 export function shapeScore(line: Line, score: Score, fonts: Fonts): ScoreShape {
   const clef = line.player.instrument.clef;
   const labels = degreeLabels(line);
-  return { line, score, clef, fonts, labels, bars: score.bars.map((bar) => shapeBar(bar, clef, fonts, labels)) };
+  return { line, score, clef, fonts, labels, bars: score.bars.map((bar) => shapeBar(bar, clef, fonts, labels, score.breaths)) };
 }

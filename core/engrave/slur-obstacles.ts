@@ -19,7 +19,7 @@ export function groupInk(ink: Ink): Map<number, Mark[]> {
 }
 
 /** What the slur hangs on does not stand in its way: head, stem, flag and articulation of its ends. */
-const HUNG_ON = new Set<Role>(['notehead', 'stem', 'flag', 'dot', 'tie', 'rest']);
+const HUNG_ON = new Set<Role>(['notehead', 'stem', 'flag', 'dot', 'rest']);
 
 export function obstaclesOf(
   inkByEvent: ReadonlyMap<number, readonly Mark[]>,

@@ -10,22 +10,29 @@ export type Measure = {
   readonly natural: number;
   /** Sum of the springs at natural setting: what stretches and shrinks. */
   readonly springs: number;
+  /** Width when the springs are closed up as far as the style likes; springs on their rods do not close. */
+  readonly tight: number;
   /** Least width, all rods. */
   readonly least: number;
 };
+
+/** Factor limits beyond which a system counts as too tight or too loose. */
+export const LIMITS = { least: 1 - STYLE.shrink, most: 1 + STYLE.stretch } as const;
 
 export const advance = (spring: Spring, factor: number): number => Math.max(spring.rod, factor * spring.ideal + spring.allowance);
 
 export function measureBar(shape: Pick<BarShape, 'lead' | 'barline' | 'springs'>): Measure {
   let natural = shape.lead + shape.barline;
   let springs = 0;
+  let tight = natural;
   let least = natural;
   for (const spring of shape.springs) {
     natural += advance(spring, 1);
     springs += spring.ideal;
+    tight += advance(spring, LIMITS.least);
     least += spring.rod;
   }
-  return { natural, springs, least };
+  return { natural, springs, tight, least };
 }
 
 /** Measures of all bars on their own, to be added up. */
@@ -107,6 +114,3 @@ export function place(shape: ScoreShape, from: number, to: number, factor: numbe
   }
   return { bars, width: x + courtesyWidth(shape, to) };
 }
-
-/** Factor limits beyond which a system counts as too tight or too loose. */
-export const LIMITS = { least: 1 - STYLE.shrink, most: 1 + STYLE.stretch } as const;

@@ -90,7 +90,7 @@ export const STYLE = {
    * Breath mark: its middle at ⅔ of the white gap after its note, 0.9 above the staff or ½ above the ink under it, and
    * one level through a system (house; the comma's size is the font's).
    */
-  breath: { share: 2 / 3, aboveStaff: 0.9, clear: 0.5, size: 0.8, parenthesis: 1.9 },
+  breath: { share: 2 / 3, aboveStaff: 0.9, clear: 0.5, size: 0.8, parenthesis: 1.7 },
 } as const;
 
 /** Ideal advance of a duration (whole notes) in spaces before openness: interpolated on the logarithm of the duration. */

@@ -8,7 +8,7 @@ import { checkFields } from '../book/schema.js';
 import type { LungClass } from '../breath/lung-time.js';
 import { lungTime } from '../breath/lung-time.js';
 import type { Level } from '../exercise/exercise.js';
-import { bad, error, good, type Issue, isError, type Result, under } from '../issue.js';
+import { enough, error, good, type Issue, isError, type Result, told, under } from '../issue.js';
 import { didYouMean } from '../nearest.js';
 import { instrumentById } from '../player/catalogue.js';
 import { playerOf } from '../player/compass.js';
@@ -94,6 +94,7 @@ function resolveBonds(source: EnsembleSource, chairs: readonly Chair[], issues: 
     const path = ['keep', i, 'chairs'];
     const before = issues.length;
     members.forEach((id, m) => {
+      if (enough(issues)) return;
       if (!ids.includes(id))
         issues.push(
           error(
@@ -130,9 +131,9 @@ function resolveStart(source: EnsembleSource, issues: Issue[]) {
 
 function countIssue(count: number): Issue[] {
   if (count >= 2 && count <= MOST_CHAIRS) return [];
-  const told = count === 0 ? 'The ensemble has no chair' : count === 1 ? 'The ensemble has one chair' : `The ensemble has ${count} chairs`;
+  const words = count === 0 ? 'The ensemble has no chair' : count === 1 ? 'The ensemble has one chair' : `The ensemble has ${count} chairs`;
   const remedy = count < 2 ? 'list two chairs or more; for a single player build an edition' : `list at most ${MOST_CHAIRS}`;
-  return [error('chairs-count', ['chairs'], `${told}; ${remedy}.`)];
+  return [error('chairs-count', ['chairs'], `${words}; ${remedy}.`)];
 }
 
 export function resolveEnsemble(source: EnsembleSource, book: Book): Result<Ensemble> {
@@ -148,10 +149,10 @@ export function resolveEnsemble(source: EnsembleSource, book: Book): Result<Ense
   const whole = chairs.filter((chair) => chair !== undefined);
   const bonds = whole.length === source.chairs.length ? resolveBonds(source, whole, issues) : [];
   source.exercises?.forEach((id, i) => {
-    issues.push(...exerciseIssues(id, book, ['exercises', i]));
+    if (!enough(issues)) issues.push(...exerciseIssues(id, book, ['exercises', i]));
   });
   const start = resolveStart(source, issues);
-  if (issues.some(isError)) return bad(...issues);
+  if (issues.some(isError)) return { ok: false, issues: told(issues) };
   const order = source.score?.order;
   return good(
     {
@@ -181,5 +182,5 @@ export function readEnsemble(text: string, book: Book): Result<Ensemble> {
   if (!source.ok) return source;
   const ensemble = resolveEnsemble(source.value, book);
   const issues = [...source.issues, ...ensemble.issues];
-  return ensemble.ok ? good(ensemble.value, issues) : bad(...issues);
+  return ensemble.ok ? good(ensemble.value, issues) : { ok: false, issues };
 }

@@ -1,9 +1,10 @@
 /** The breaths of a set in one exercise: together or by turns, a list of marks for every copy. */
 import type { BreathMark } from '../breath/ladder.js';
 import { type LungTime, lungTime } from '../breath/lung-time.js';
-import type { Beats } from '../breath/tempo.js';
+import { type Beats, tempoText } from '../breath/tempo.js';
 import type { Exercise } from '../exercise/exercise.js';
-import { good, type Issue, type Result } from '../issue.js';
+import { good, type Issue, type Result, warning } from '../issue.js';
+import { listText } from '../player/fit.js';
 import type { Line } from '../player/line.js';
 import { tempoBeat } from '../theory/metre.js';
 import type { Ensemble } from './ensemble.js';
@@ -12,7 +13,7 @@ import type { Copy } from './set.js';
 import { partLine } from './set-lines.js';
 import type { SetPlan } from './set-plan.js';
 import { breatheTogether, commonLung } from './together.js';
-import { breatheByTurns } from './turns.js';
+import { breatheByTurns, type TurnsFault } from './turns.js';
 
 export type CopyBreathing = { readonly marks: readonly BreathMark[]; readonly lung: LungTime; readonly tempo: Beats };
 
@@ -38,6 +39,22 @@ function commonLine(exercise: Exercise, ensemble: Ensemble, plan: SetPlan, breat
   const part = plan.parts[reader] as SetPlan['parts'][number];
   const line = partLine(exercise, (ensemble.chairs[reader] as Ensemble['chairs'][number]).player, plan, { ...part, held });
   return line.ok ? line.value : undefined;
+}
+
+type Trouble = TurnsFault | 'places-shared';
+
+/** One sentence for all groups that have the same trouble. */
+function troubleWords(kind: Trouble, groups: readonly string[], exercise: Exercise, tempo: Beats): string {
+  const where = `In "${exercise.title || exercise.id}" at ${tempoText(tempo)}`;
+  const names = listText(groups);
+  switch (kind) {
+    case 'air-runs-out':
+      return `${where} the air of some players runs out wherever they breathe, so these groups have no marks: ${names}. Choose a faster tempo, or state longer lungs under "breath".`;
+    case 'too-few-places':
+      return `${where} there are too few places to breathe by turns, so these groups have no marks: ${names}. Choose a faster tempo, smaller groups, or "together".`;
+    case 'places-shared':
+      return `${where} there are too few places for all, so some players of these groups breathe together, never all at once: ${names}. Choose a faster tempo, or smaller groups.`;
+  }
 }
 
 const asWarnings = (issues: readonly Issue[]): Issue[] => issues.map((issue) => ({ ...issue, severity: 'warning' }));
@@ -75,23 +92,27 @@ export function breatheSet(
     });
     return good(out, found.issues);
   }
-  const issues: Issue[] = [];
   const groups = new Map<string, number[]>();
   for (const i of breathing) {
     const { group } = ensemble.chairs[(copies[i] as Copy).chair] as Ensemble['chairs'][number];
     groups.set(group, [...(groups.get(group) ?? []), i]);
   }
+  const troubles = new Map<Trouble, string[]>();
+  const trouble = (kind: Trouble, group: string) => troubles.set(kind, [...(troubles.get(kind) ?? []), group]);
   for (const [group, members] of groups) {
     const found = breatheByTurns(
       members.map((i) => players[i] as Breathing),
       tempo,
-      `the group "${group}"`,
     );
-    issues.push(...asWarnings(found.issues));
-    if (!found.ok) continue;
+    if (typeof found === 'string') {
+      trouble(found, group);
+      continue;
+    }
+    if (found.sharing > 1) trouble('places-shared', group);
     members.forEach((i, k) => {
-      out[i] = { marks: found.value.marks[k] as readonly BreathMark[], lung: (players[i] as Breathing).lung, tempo };
+      out[i] = { marks: found.marks[k] as readonly BreathMark[], lung: (players[i] as Breathing).lung, tempo };
     });
   }
+  const issues = [...troubles].map(([kind, names]) => warning(kind, [], troubleWords(kind, names, exercise, tempo)));
   return good(out, issues);
 }

@@ -28,11 +28,15 @@ function least(rows: readonly Float64Array[], m: number, missing: number): numbe
   return found < 0 ? Number.POSITIVE_INFINITY : found;
 }
 
-/** What is left of the labels: sorted by cost, none covered by one before it. */
-function pruned(labels: Label[]): Label[] {
+/** What is left of the labels: sorted by cost, none covered by one before it; no more than one above the limit. */
+function pruned(labels: Label[], limit: number): Label[] {
   labels.sort((a, b) => a.cost - b.cost);
   const kept: Label[] = [];
-  for (const label of labels) if (!kept.some((other) => covers(other, label))) kept.push(label);
+  for (const label of labels) {
+    if (kept.some((other) => covers(other, label))) continue;
+    kept.push(label);
+    if (kept.length > limit) break;
+  }
   return kept;
 }
 
@@ -82,7 +86,7 @@ export function searchTurns(
         );
       });
     }
-    labels = pruned(next);
+    labels = pruned(next, limit);
     if (labels.length === 0) return 'none';
     if (labels.length > limit) return 'too-many';
   }

@@ -3,8 +3,6 @@
 import { breathCandidates } from '../breath/candidates.js';
 import type { BreathMark } from '../breath/ladder.js';
 import type { Beats } from '../breath/tempo.js';
-import { tempoText } from '../breath/tempo.js';
-import { bad, error, good, type Issue, type Result, warning } from '../issue.js';
 import type { LineEvent } from '../player/line.js';
 import { add } from '../theory/fraction.js';
 import { after, type Breathing, type Moment, type Runner, reach, runnersOf } from './runner.js';
@@ -23,7 +21,7 @@ export type Turns = {
 };
 
 /** Up to here every plan is looked at; beyond, the result is near the least and its distance from it is stated. */
-const SMALL = { players: 4, moments: 48, labels: 600 } as const;
+const SMALL = { players: 4, moments: 48, labels: 300 } as const;
 
 /** Players one after another, each as well as what is left allows, then again and again while that helps. */
 function oneByOne(runners: readonly Runner[], sharing: number, order: readonly number[]): Found | undefined {
@@ -125,43 +123,29 @@ function marksOf(runner: Runner, moments: readonly number[], { line }: Breathing
   return marks;
 }
 
-/**
- * A plan for the players of one group. Issues: `air-runs-out` if a player's air lasts at no set of places;
- * `too-few-places` if the group cannot breathe by turns at all; warning `places-shared` if only with some at one place.
- */
-export function breatheByTurns(group: readonly Breathing[], tempo: Beats, name: string): Result<Turns> {
-  const title = group[0]?.line.exercise.title ?? '';
-  const where = `In "${title}" at ${tempoText(tempo)}`;
+/** Why a group has no plan: somebody's air lasts at no set of places, or there are too few places for all. */
+export type TurnsFault = 'air-runs-out' | 'too-few-places';
+
+/** A plan for the players of one group; each place serves one of them, or a few where there are too few places. */
+export function breatheByTurns(group: readonly Breathing[], tempo: Beats): Turns | TurnsFault {
   // Places inside beams and slurs come into play only where the others do not serve.
-  const tries = [false, true].map((forbiddenToo) => {
+  const tries = [false, true].map((forbiddenToo): Try => {
     const runners = runnersOf(group, tempo, forbiddenToo);
     const counts = leastAlone(runners);
-    return { runners, short: counts.indexOf(undefined), atLeast: counts.reduce<number>((sum, count) => sum + (count ?? 0), 0) };
+    return { runners, short: counts.includes(undefined), atLeast: counts.reduce<number>((sum, count) => sum + (count ?? 0), 0) };
   });
-  const widest = tries[1] as Try;
-  if (widest.short >= 0) {
-    const words = `${where} the air of ${name} (${group[widest.short]?.lung.words}) runs out wherever one breathes: play faster, or add rests.`;
-    return bad(error('air-runs-out', [], words));
-  }
-  const able = tries.filter(({ short }) => short < 0);
+  const able = tries.filter(({ short }) => !short);
+  if (able.length === 0) return 'air-runs-out';
   const solved =
     firstOf(able, ({ runners, atLeast }) => alone(runners, atLeast)) ?? firstOf(able, ({ runners, atLeast }) => shared(runners, atLeast));
-  if (!solved) {
-    const words = `${where} the ${group.length} players of ${name} cannot breathe by turns: there are too few places. Play faster, make the group smaller, or breathe together.`;
-    return bad(error('too-few-places', [], words));
-  }
+  if (!solved) return 'too-few-places';
   const { found, exact, sharing } = solved.result;
   const { runners, atLeast } = solved.from;
-  const issues: Issue[] = [];
-  if (sharing > 1) {
-    const words = `${where} up to ${sharing} of the ${runners.length} players of ${name} breathe at one place: there are too few for all. Play faster, or make the group smaller.`;
-    issues.push(warning('places-shared', [], words));
-  }
   const marks = runners.map((runner, i) => marksOf(runner, found.breaths[i] as readonly number[], group[i] as Breathing));
-  return good({ marks, breaths: breathsOf(found), atLeast, exact, sharing }, issues);
+  return { marks, breaths: breathsOf(found), atLeast, exact, sharing };
 }
 
-type Try = { readonly runners: readonly Runner[]; readonly short: number; readonly atLeast: number };
+type Try = { readonly runners: readonly Runner[]; readonly short: boolean; readonly atLeast: number };
 
 function firstOf(
   tries: readonly Try[],

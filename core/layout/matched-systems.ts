@@ -22,9 +22,10 @@ type Shares = {
 function sharesOf({ shape, spaces }: PartShape): Shares {
   const { bars } = shape;
   return {
-    bars: measureBars(shape).map(({ natural, springs, least }) => ({
+    bars: measureBars(shape).map(({ natural, springs, tight, least }) => ({
       natural: natural / spaces,
       springs: springs / spaces,
+      tight: tight / spaces,
       least: least / spaces,
     })),
     header: bars.map((bar, i) => (fullHeaderWidth(shape, i) - bar.lead) / spaces),
@@ -36,6 +37,7 @@ function sharesOf({ shape, spaces }: PartShape): Shares {
 const widest = (a: Measure, b: Measure): Measure => ({
   natural: Math.max(a.natural, b.natural),
   springs: b.natural > a.natural ? b.springs : a.springs,
+  tight: Math.max(a.tight, b.tight),
   least: Math.max(a.least, b.least),
 });
 

@@ -22,9 +22,10 @@ const PENALTY = { cut: 60, turnaround: -60, looseLast: 400, fitness: 20_000 } as
 
 type State = { cost: number; from: number; ratio: number; justified: boolean; before: State | undefined; fitness: number };
 
-function ratioOf(natural: number, springs: number, width: number): number {
+/** 0 at natural width, -1 as tight and 1 as loose as the style likes. */
+function ratioOf(natural: number, springs: number, tight: number, width: number): number {
   const extra = width - natural;
-  return extra >= 0 ? extra / (STYLE.stretch * springs) : extra / (STYLE.shrink * springs);
+  return extra >= 0 ? extra / (STYLE.stretch * springs) : extra / Math.max(1e-6, natural - tight);
 }
 
 /** Penalty for ending a system after each bar. */
@@ -52,17 +53,19 @@ export function breakMeasures(
     if (states.length === 0) continue;
     let natural = 0;
     let springs = 0;
+    let tight = 0;
     let least = 0;
     for (let to = from + 1; to <= count; to++) {
       const bar = measures[to - 1] as Measure;
       natural += bar.natural;
       springs += bar.springs;
+      tight += bar.tight;
       least += bar.least;
       const extra = fixed(from, to);
       // Too tight to be read is no way to break, unless a single bar leaves no other.
-      if (to > from + 1 && (least + extra > width || natural + extra - STYLE.shrink * springs > width)) break;
+      if (to > from + 1 && (least + extra > width || tight + extra > width)) break;
       const last = to === count;
-      const ratio = ratioOf(natural + extra, springs, width);
+      const ratio = ratioOf(natural + extra, springs, tight + extra, width);
       const loose = last && ratio > 1;
       const bad = loose ? PENALTY.looseLast + Math.min(40, ratio * 4) : Math.min(1e5, badness(ratio));
       const penalty = last ? 0 : (penalties[to - 1] as number);

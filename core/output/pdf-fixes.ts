@@ -6,8 +6,8 @@ import type { FontName } from '../engrave/drawing.js';
 import type { OutlineEntry, Page } from '../layout/page.js';
 import { escapeXml } from './xml.js';
 
-/** An indirect object of the file; `end` writes it. */
-export type Ref = { readonly data: Record<string, unknown>; end(): void };
+/** An indirect object of the file; `end` writes it, with the bytes of its stream when there are any. */
+export type Ref = { readonly id: number; readonly data: Record<string, unknown>; end(stream?: string | Uint8Array): void };
 
 /** Advances and offsets in thousandths of an em; `advanceWidth` is the glyph's own, without kerning. */
 export type GlyphPlace = { readonly xAdvance: number; readonly advanceWidth: number; readonly xOffset: number; readonly yOffset: number };
@@ -40,7 +40,18 @@ export type Kit = {
   readonly outline: Outline;
   readonly _root: { readonly data: { Pages: Ref; Names: { data: { Dests: Tree } }; [key: string]: unknown } };
   readonly _font: EmbeddedFont;
-  readonly _waiting: number;
+  /** Objects begun and not yet written. */
+  _waiting: number;
+  /** Bytes written. */
+  readonly _offset: number;
+  /** One entry for each object. */
+  readonly _offsets: readonly unknown[];
+  readonly _info: Ref;
+  readonly _id: Uint8Array;
+  _write(data: string | Uint8Array): void;
+  _refEnd(ref: Ref): void;
+  _finalize(): void;
+  push(chunk: null): void;
   _addInfo(): void;
   appendXML(xml: string): void;
   registerFont(name: FontName, bytes: Uint8Array): void;

@@ -109,7 +109,7 @@ export type TextWriter = {
   show(words: Words): void;
   /** Font and size for what follows, in or outside a text object. */
   setFont(font: FontName, size: number): void;
-  /** Ends the text object, if one is open. */
+  /** Ends the text object, if one is open, and any letter-spacing. */
   close(): void;
 };
 
@@ -206,6 +206,8 @@ export function textWriter(out: string[], encode: TextEncoder, resource: (font: 
 
     close() {
       flush();
+      if (tracking !== 0) out.push('0 Tc');
+      tracking = 0;
       if (open) out.push('ET');
       open = false;
     },

@@ -8,6 +8,7 @@ import { mmToPt } from '../units.js';
 import { decimal } from './decimal.js';
 import { pageContent } from './pdf-content.js';
 import { addOutline, addPageLabels, dropRootLimits, type EmbeddedFont, escapeMetadata, type Kit } from './pdf-fixes.js';
+import { packObjects } from './pdf-pack.js';
 import { structure } from './pdf-structure.js';
 import { spaceBetween, textEncoder } from './pdf-text.js';
 
@@ -91,6 +92,8 @@ export async function writePdf(
     kit.addPage();
     setBoxes(kit, document, margin);
     kit.transform(1, 0, 0, 1, margin, margin);
+    // PDFKit turned the y axis downward, as its own positions want it; the content has it upward.
+    kit.addContent('1 0 0 -1 0 0 cm');
     content = pageContent(encode, resource);
     tags.startPage(index);
     let before: Extract<PageItem, { readonly kind: 'text' }> | undefined;
@@ -176,6 +179,8 @@ function openKit({ info }: Document, size: [number, number], { compress = true, 
   }) as unknown as Kit;
   escapeMetadata(kit, info.language, date);
   dropRootLimits(kit);
+  // PDF 1.4, of the archive, has no object streams; and who asks for plain streams wants to read the objects.
+  if (compress && !archive) packObjects(kit);
   return kit;
 }
 
@@ -208,11 +213,11 @@ function setBoxes(kit: Kit, { width, height, bleed }: Document, margin: number):
 function addCropMarks(kit: Kit, { width, height, bleed }: Document): void {
   const gap = Math.max(bleed, CROP_GAP);
   const rects: [number, number, number, number][] = [];
-  for (const y of [0, height]) {
+  for (const y of [0, -height]) {
     for (const x of [-gap - CROP_LENGTH, width + gap]) rects.push([x, y - CROP_WIDTH / 2, CROP_LENGTH, CROP_WIDTH]);
   }
   for (const x of [0, width]) {
-    for (const y of [-gap - CROP_LENGTH, height + gap]) rects.push([x - CROP_WIDTH / 2, y, CROP_WIDTH, CROP_LENGTH]);
+    for (const y of [-gap - CROP_LENGTH, height + gap]) rects.push([x - CROP_WIDTH / 2, -y - CROP_LENGTH, CROP_WIDTH, CROP_LENGTH]);
   }
   kit.markContent('Artifact', { type: 'Page' });
   kit.addContent(`0 g ${rects.map((rect) => `${rect.map((v) => decimal(v)).join(' ')} re`).join(' ')} f`);

@@ -1,8 +1,8 @@
 /** Slides: an exercise for the screen, filling the frame as large as it can be read; and a set with one slide a key. */
 import { barsOf } from '../engrave/bars.js';
-import { degreeText } from '../engrave/signed-text.js';
 import type { Fonts } from '../engrave/metrics.js';
 import { shapeScore } from '../engrave/shape.js';
+import { degreeText } from '../engrave/signed-text.js';
 import { type ExerciseBlock, exerciseBlock, SYSTEM_AIR, stackHeight } from '../layout/exercise-block.js';
 import type { Page, PageItem, Tag } from '../layout/page.js';
 import { breakSystems, type SystemBreak } from '../layout/systems.js';

@@ -11,7 +11,7 @@ import { checkFields } from '../book/schema.js';
 import { lungTime } from '../breath/lung-time.js';
 import { exerciseIssues } from '../ensemble/read.js';
 import type { Level } from '../exercise/exercise.js';
-import { bad, error, good, type Issue, isError, type Result, under } from '../issue.js';
+import { enough, error, good, type Issue, isError, type Result, told, under } from '../issue.js';
 import { instrumentById } from '../player/catalogue.js';
 import { playerOf } from '../player/compass.js';
 import { type Key, keyFifths } from '../theory/key.js';
@@ -123,7 +123,7 @@ function resolveStudent(source: StudentSource, weeks: number, book: Book, path: 
   (source.progress ?? []).forEach(({ date }, p) => {
     if (!isDate(date)) found.push(dateIssue([...path, 'progress', p, 'date']));
   });
-  issues.push(...found);
+  issues.push(...told(found));
   if (!player.ok || found.some(isError)) return undefined;
   return {
     name: source.name.trim(),
@@ -162,8 +162,10 @@ export function resolveRoster(source: RosterSource, book: Book): Result<Roster> 
   if (source.begins !== undefined && !isDate(source.begins)) issues.push(dateIssue(['begins']));
   if (source.students.length === 0) issues.push(error('roster-empty', ['students'], 'The roster has no student; add one.'));
   checkNames(source, issues);
-  const students = source.students.map((student, i) => resolveStudent(student, weeks, book, ['students', i], issues));
-  if (issues.some(isError)) return bad(...issues);
+  const students = source.students.map((student, i) =>
+    enough(issues) ? undefined : resolveStudent(student, weeks, book, ['students', i], issues),
+  );
+  if (issues.some(isError)) return { ok: false, issues: told(issues) };
   return good({ title: source.title ?? '', begins: source.begins, weeks, students: students as Student[] }, issues);
 }
 
@@ -172,7 +174,8 @@ export function readRosterSource(text: string): Result<RosterSource> {
   const file = readCompanion(text, ROSTER_FILE);
   if (!file.ok) return file;
   const source = checkFields(rosterShape, file.value);
-  return source.ok ? good(source.value, source.issues.map(unquoted)) : bad(...source.issues.map(unquoted));
+  const issues = source.issues.map(unquoted);
+  return source.ok ? good(source.value, issues) : { ok: false, issues };
 }
 
 /** Text of a roster file → the roster as it uses this book. Paths of issues lead into the roster's file. */
@@ -181,5 +184,5 @@ export function readRoster(text: string, book: Book): Result<Roster> {
   if (!source.ok) return source;
   const roster = resolveRoster(source.value, book);
   const issues = [...source.issues, ...roster.issues];
-  return roster.ok ? good(roster.value, issues) : bad(...issues);
+  return roster.ok ? good(roster.value, issues) : { ok: false, issues };
 }

@@ -93,7 +93,6 @@ export const LIMIT = {
   breathClear: 0.5,
   breathSeconds: 0.05,
   /** Seconds of sound between two breaths: less is a gasp (house). */
-  breathApart: 1,
 
   /** Rule 25, in points. */
   pageBox: 0.01,

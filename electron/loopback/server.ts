@@ -87,7 +87,8 @@ export async function startLoopback({ window: root, host, port, prints }: Loopba
     host.join(client);
     response.on('close', () => {
       clearInterval(beat);
-      clients.delete(id);
+      // A window that listens anew has taken this one's place already.
+      if (clients.get(id)?.client === client) clients.delete(id);
       host.leave(client);
     });
   }

@@ -19,6 +19,8 @@ export function Dialog({
     const dialog = element.current;
     const before = document.activeElement;
     if (dialog && !dialog.open) dialog.showModal();
+    // The first field, not the button that closes.
+    dialog?.querySelector<HTMLElement>('.dialog-body :is(input, select, textarea)')?.focus();
     return () => {
       if (before instanceof HTMLElement) before.focus();
     };

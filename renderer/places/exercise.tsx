@@ -84,7 +84,7 @@ export function ExercisePlace() {
         </div>
       </header>
 
-      <section className="panel" aria-label={X.figure}>
+      <section className="panel">
         <div className="fields">
           <FigureField
             value={figure}

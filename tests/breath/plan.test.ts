@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { breathCandidates } from '../../core/breath/candidates.js';
+import { breathCandidates, type Candidate } from '../../core/breath/candidates.js';
 import { type BreathOptions, type BreathPlan, breathing, breathPlan } from '../../core/breath/plan.js';
 import { FULL_BREATH, refilled, stolenFrom } from '../../core/breath/reservoir.js';
 import type { Line } from '../../core/player/line.js';
@@ -188,7 +188,10 @@ function lasts(line: Line, bpm: number, seconds: number, options: BreathOptions,
     if (!after.has(event.index)) air -= length;
     else {
       const added = options.added ? (options.added.n / options.added.d) * whole : whole / 4;
-      const breath = options.manner === 'added-beat' ? added : Math.max(Math.min(length / 2, options.breathSeconds ?? 1), Math.min(0.4, options.breathSeconds ?? 1, 0.75 * length));
+      const breath =
+        options.manner === 'added-beat'
+          ? added
+          : Math.max(Math.min(length / 2, options.breathSeconds ?? 1), Math.min(0.4, options.breathSeconds ?? 1, 0.75 * length));
       air -= options.manner === 'added-beat' ? length : length - breath;
       if (air < -1e-9) return false;
       air = seconds - (seconds - air) * Math.exp(-breath / 0.7);
@@ -198,9 +201,36 @@ function lasts(line: Line, bpm: number, seconds: number, options: BreathOptions,
   return true;
 }
 
-/** Least (forbidden, breaths, cost) over every subset of the candidates. */
+/** The better of any two places less than a quarter apart, taken one by one from the best. Written apart from the code under test. */
+function aQuarterApart(line: Line, candidates: readonly Candidate[]): Candidate[] {
+  const end = ({ afterEvent }: Candidate): number => {
+    const event = line.events[afterEvent]!;
+    return event.onset.n / event.onset.d + event.duration.n / event.duration.d;
+  };
+  const best = [...candidates].sort((a, b) => Number(a.forbidden) - Number(b.forbidden) || a.cost - b.cost || a.afterEvent - b.afterEvent);
+  const kept: Candidate[] = [];
+  for (const one of best) if (kept.every((other) => Math.abs(end(other) - end(one)) > 0.25 - 1e-9)) kept.push(one);
+  return kept.sort((a, b) => a.afterEvent - b.afterEvent);
+}
+
+/** Least (forbidden, breaths, cost) over every subset: of places allowed and apart, then allowed, then apart, then all. */
 function bruteForce(line: Line, bpm: number, seconds: number, options: BreathOptions): [number, number, number] | undefined {
-  const candidates = breathCandidates(line);
+  const all = breathCandidates(line);
+  const allowed = all.filter(({ forbidden }) => !forbidden);
+  for (const candidates of [aQuarterApart(line, allowed), allowed, aQuarterApart(line, all), all]) {
+    const best = bestOf(candidates, line, bpm, seconds, options);
+    if (best) return best;
+  }
+  return undefined;
+}
+
+function bestOf(
+  candidates: readonly Candidate[],
+  line: Line,
+  bpm: number,
+  seconds: number,
+  options: BreathOptions,
+): [number, number, number] | undefined {
   let best: [number, number, number] | undefined;
   for (let subset = 0; subset < 2 ** candidates.length; subset++) {
     const chosen = candidates.filter((_, i) => subset & (1 << i));

@@ -1,14 +1,11 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, describe, expect, it, vi } from 'vitest';
+import { afterAll, describe, expect, it } from 'vitest';
 import { newBook } from '../../core/book/template.js';
 import { type ExportOptions, exportCommand } from '../../core/cli/export.js';
 import { importFigureCommand } from '../../core/cli/import-figure.js';
 import type { Terminal } from '../../core/cli/terminal.js';
-
-// Much is read and measured here; a busy machine may take its time.
-vi.setConfig({ testTimeout: 120_000 });
 
 const folder = mkdtempSync(join(tmpdir(), 'twelvefold-export-'));
 afterAll(() => rmSync(folder, { recursive: true }));

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { zipSync } from 'fflate';
-import { describe, expect, it, vi } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { type ImportOptions, importFigure, parseKey } from '../../core/exchange/import-figure.js';
 import { figureText, parseFigure, toneInterval } from '../../core/exercise/figure.js';
 import { FIGURE_LIBRARY } from '../../core/exercise/figure-library.js';
@@ -14,9 +14,6 @@ import type { Line } from '../../core/player/line.js';
 import { keyText } from '../../core/theory/key.js';
 import { pieceOf } from '../output/exported.js';
 import { codes, player, realised, tonic, value, type Words } from '../player/fixture.js';
-
-// Much is read and measured here; a busy machine may take its time.
-vi.setConfig({ testTimeout: 120_000 });
 
 const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
 const INFO = { title: 'A phrase', date: '2026-03-01' };

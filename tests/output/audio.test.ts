@@ -1,4 +1,4 @@
-import { describe, expect, it, vi } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { breathPlan } from '../../core/breath/plan.js';
 import { type AudioOptions, practiceAudio } from '../../core/output/audio.js';
 import { type Performance, type PerformanceOptions, perform } from '../../core/output/performance.js';
@@ -7,9 +7,6 @@ import type { Line } from '../../core/player/line.js';
 import { frac, toNumber } from '../../core/theory/fraction.js';
 import { lungs } from '../breath/lines.js';
 import { codes, player, realised, value } from '../player/fixture.js';
-
-// Much is read and measured here; a busy machine may take its time.
-vi.setConfig({ testTimeout: 120_000 });
 
 const SLOW = { beat: frac(1, 4), bpm: 60 };
 const performed = (line: Line, options: PerformanceOptions = {}): Performance => value(perform(line, { tempo: SLOW, ...options }));

@@ -3,7 +3,7 @@ import { unzipSync } from 'fflate';
 import { XmlBufferInputProvider, XmlDocument, XsdValidator, xmlRegisterInputProvider } from 'libxml2-wasm';
 import { VerovioToolkit } from 'verovio/esm';
 import createVerovioModule from 'verovio/wasm';
-import { beforeAll, describe, expect, it, vi } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { barsOf } from '../../core/engrave/bars.js';
 import { transposeElement } from '../../core/output/musicxml/measure.js';
 import { musicXml } from '../../core/output/musicxml/musicxml.js';
@@ -16,9 +16,6 @@ import { add, ZERO } from '../../core/theory/fraction.js';
 import { pitchName } from '../../core/theory/pitch.js';
 import { value } from '../player/fixture.js';
 import { demoLines, kindLines, pieceOf } from './exported.js';
-
-// Much is read and measured here; a busy machine may take its time.
-vi.setConfig({ testTimeout: 120_000 });
 
 const INFO = { title: 'Wheels', work: 'A Book & More', author: 'A. Writer', copyright: '© 2026 <A. Writer>', date: '2026-03-01' };
 const exported = (line: Line, more: Partial<Piece> = {}): string => musicXml([pieceOf(line, more)], INFO);

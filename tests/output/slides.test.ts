@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { inflateSync } from 'node:zlib';
-import { beforeAll, describe, expect, it, vi } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { barsOf } from '../../core/engrave/bars.js';
 import { oneKeyLines } from '../../core/output/one-key.js';
 import { openPngPainter, type PngPainter } from '../../core/output/png.js';
@@ -12,9 +12,6 @@ import { pitchName } from '../../core/theory/pitch.js';
 import { testFonts } from '../fonts.js';
 import { notes, player, realised } from '../player/fixture.js';
 import { demoLines, kindLines, pieceOf } from './exported.js';
-
-// Much is read and measured here; a busy machine may take its time.
-vi.setConfig({ testTimeout: 120_000 });
 
 const own = (line: Line) => pieceOf(line).lines[0]!;
 const WALK = realised({ title: 'A walk', figure: '1 2 3 5' }, player('alto-saxophone'));

@@ -116,7 +116,7 @@ function isNeeded(event: number, plan: BreathPlan, line: Line): boolean {
     const length = toNumber(duration) * perWhole;
     const breath = kind === 'rest' ? length : (seconds.get(index) ?? 0);
     if (kind === 'note') air -= plan.manner === 'in-time' ? length - breath : length;
-    if (air < -LIMIT.breathSeconds) return true;
+    if (air < -1e-9) return true;
     air = lungs - (lungs - air) * Math.exp(-breath / REFILL);
   }
   return false;
@@ -175,6 +175,8 @@ export function withinCompass(line: Line, spot: Spot): Fault[] {
 /** The air of a plan: no stretch of sound between breaths and rests lasts longer than the lungs do, and none is a gasp. */
 export function airLasts(line: Line, plan: BreathPlan, spot: Spot): Fault[] {
   const perWhole = secondsPerWhole(plan.tempo.beat, plan.tempo.bpm);
+  // Two breaths less than a beat apart are gasps.
+  const beat = 60 / plan.tempo.bpm;
   const faults: Fault[] = [];
   const breaths = new Map(plan.breaths.map((b) => [b.afterEvent, b]));
   const at = `at ${plan.tempo.bpm} beats a minute`;
@@ -197,16 +199,16 @@ export function airLasts(line: Line, plan: BreathPlan, spot: Spot): Fault[] {
       break;
     }
     if (!breath) continue;
-    if (sinceBreath && sounding < LIMIT.breathApart) {
+    if (sinceBreath && since < beat - LIMIT.breathSeconds && !isNeeded(event.index, plan, line)) {
       gasps++;
-      shortest = Math.min(shortest, sounding);
+      shortest = Math.min(shortest, since);
     }
     since = 0;
     sinceBreath = true;
   }
   if (gasps > 0) {
     const what = `${gasps} of ${plan.breaths.length} breaths follow the one before after hardly a note ${at}.`;
-    faults.push(fault(24, spot, what, { amount: round(shortest), limit: LIMIT.breathApart, unit: 's' }));
+    faults.push(fault(24, spot, what, { amount: round(shortest), limit: round(beat), unit: 's' }));
   }
   return faults;
 }

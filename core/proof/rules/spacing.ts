@@ -56,7 +56,12 @@ export function advancesOf(exercise: PlacedExercise, at: PlacedSystem, fonts: Fo
         duration: toNumber(drawnDuration(event, false, length, ratios)),
         width: next.head.box.x0 - event.head.box.x0,
         signed: next.kind === 'note' && next.accidental !== undefined,
-        bound: white < LIMIT.rodBound,
+        // A comma between them, as much as ink, may hold two notes apart.
+        bound:
+          white < LIMIT.rodBound ||
+          at.reading.drawing.marks.some(
+            (m) => m.role === 'breath' && m.kind === 'glyph' && m.box.x0 >= event.head.box.x0 && m.box.x1 <= next.head.box.x0,
+          ),
       },
     ];
   });

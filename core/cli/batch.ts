@@ -1,0 +1,73 @@
+/** Running a batch for a command: a line of progress for a person who watches, and one summary. */
+import { join } from 'node:path';
+import { type BatchProgress, type Output, type OutputResult, progressWords, runBatch } from '../batch/batch.js';
+import { openPool, type Pool, threadsFor } from '../batch/pool.js';
+import type { Context } from '../batch/work.js';
+import { type Issue, isError } from '../issue.js';
+import { count, EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
+
+export type BatchOptions = { readonly out?: string; readonly json?: boolean };
+
+/** A line on the error stream that is written over and over. */
+export function progressLine(terminal: Terminal, quiet: boolean): { readonly show: (text: string) => void; readonly clear: () => void } {
+  if (quiet || !terminal.watched) return { show: () => {}, clear: () => {} };
+  return { show: (text) => terminal.err(`\r\u001b[K${text}`), clear: () => terminal.err('\r\u001b[K') };
+}
+
+/** Opens a pool, does the work, and closes the pool whatever happens. */
+export async function withPool<T>(context: Context, jobs: number, signal: AbortSignal, work: (pool: Pool) => Promise<T>): Promise<T> {
+  const pool = openPool(context, threadsFor(jobs), signal);
+  try {
+    return await work(pool);
+  } finally {
+    await pool.close();
+  }
+}
+
+export async function makeOutputs(
+  outputs: readonly Output[],
+  pool: Pool,
+  folder: string,
+  terminal: Terminal,
+  options: BatchOptions,
+): Promise<OutputResult[]> {
+  const line = progressLine(terminal, options.json === true);
+  try {
+    return await runBatch(outputs, pool, folder, terminal.signal, (progress: BatchProgress) => line.show(progressWords(progress)));
+  } finally {
+    line.clear();
+  }
+}
+
+/** `files`: whether the names of the files are told in plain text; they may be made of students' names. */
+export function tellResults(
+  results: readonly OutputResult[],
+  issues: readonly Issue[],
+  noun: string,
+  terminal: Terminal,
+  options: BatchOptions & { readonly files: boolean },
+): ExitCode {
+  const out = options.out ?? '.';
+  const written = results.filter((result) => result.file !== undefined);
+  const ok = !issues.some(isError) && written.length === results.length;
+  if (options.json) {
+    const outputs = results.map(({ label, file, pages, issues }) => ({
+      label,
+      file: file === undefined ? null : join(out, file),
+      pages,
+      issues,
+    }));
+    tellJson(terminal, { ok, issues, outputs });
+    return ok ? EXIT.ok : EXIT.mistakes;
+  }
+  for (const { label, file, pages, issues: own } of results) {
+    tellIssues(terminal, own);
+    if (file === undefined) terminal.err(`error: ${label} was not written.\n`);
+    else terminal.out(`Wrote ${options.files ? join(out, file) : label} (${count(pages, 'page')})\n`);
+  }
+  const missing = results.length - written.length;
+  const pages = written.reduce((sum, result) => sum + result.pages, 0);
+  if (results.length > 0)
+    terminal.out(`${count(written.length, noun)} in ${out}, ${count(pages, 'page')}${missing > 0 ? `; ${missing} not written` : ''}.\n`);
+  return ok ? EXIT.ok : EXIT.mistakes;
+}

@@ -1,0 +1,44 @@
+/** `twelvefold summary`: the teacher's page of students, exercises and tempos. */
+import { readFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { doJob } from '../batch/work.js';
+import { openFonts } from '../engrave/metrics.js';
+import { slug } from '../file-name.js';
+import { fileIssue, readyFolder, writeSafely } from '../files.js';
+import { fontFiles } from '../fonts-on-disk.js';
+import { readRoster } from '../people/read.js';
+import { type BatchOptions, tellResults } from './batch.js';
+import { printDate, tellAndFail } from './booklets.js';
+import { openBookAnd } from './companion.js';
+import { type ExitCode, type Terminal, tellIssues } from './terminal.js';
+
+export async function summaryCommand(
+  bookName: string,
+  rosterName: string,
+  options: BatchOptions & { readonly date?: string },
+  terminal: Terminal,
+): Promise<ExitCode> {
+  const opened = await openBookAnd(bookName, rosterName, 'a roster', readRoster, terminal, options.json === true);
+  if (!opened.ok) return tellAndFail(opened.issues, options, terminal);
+  const { book, other: roster } = opened.value;
+  const date = printDate(options.date, terminal);
+  if (!date.ok) return tellAndFail(date.issues, options, terminal);
+  const out = options.out ?? '.';
+  const folder = await readyFolder(resolve(terminal.cwd, out), out);
+  if (!folder.ok) return tellAndFail(folder.issues, options, terminal);
+  if (!options.json) tellIssues(terminal, opened.issues);
+  const fonts = openFonts(fontFiles((path) => readFileSync(path)));
+  const done = await doJob({ kind: 'booklets', book, roster, date: date.value }, { kind: 'summary' }, fonts, () => {});
+  const { bytes } = done;
+  const file = `${slug(book.title)}-summary.pdf`;
+  if (!bytes) return tellAndFail(done.issues, options, terminal);
+  try {
+    await writeSafely(resolve(folder.value, file), (sink) => void sink.end(bytes), { signal: terminal.signal });
+  } catch (failure) {
+    const issue = fileIssue(failure, file);
+    if (!issue) throw failure;
+    return tellAndFail([issue], options, terminal);
+  }
+  const result = { label: 'summary', file, pages: done.pages, issues: done.issues };
+  return tellResults([result], opened.issues, 'summary', terminal, { ...options, files: true });
+}

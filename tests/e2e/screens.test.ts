@@ -1,0 +1,259 @@
+/** Every screen, light and dark: no serious fault for screen readers and keyboards; and the screen's pages are the printed ones. */
+import { execFile } from 'node:child_process';
+import { existsSync, readFileSync } from 'node:fs';
+import { mkdir, mkdtemp, readFile, writeFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { promisify } from 'node:util';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readBook } from '../../core/book/read.js';
+import { buildEdition } from '../../core/build.js';
+import { openFonts } from '../../core/engrave/metrics.js';
+import { fontFiles } from '../../core/fonts-on-disk.js';
+import { writePdf } from '../../core/output/pdf.js';
+import { type App, drawingText, hasChromium, needs, press, startApp } from './app.js';
+
+let app: App;
+const axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+/** Pictures to be looked at go here when the variable is set. */
+const SHOTS = process.env.TWELVEFOLD_SHOTS;
+
+beforeAll(async () => {
+  if (hasChromium) app = await startApp();
+  if (SHOTS) await mkdir(SHOTS, { recursive: true });
+}, 120_000);
+afterAll(() => app?.close());
+
+type Finding = { id: string; impact: string; nodes: { target: string[]; failureSummary: string }[] };
+
+/** Serious and critical findings by the rules of WCAG 2.2 A and AA. */
+async function findings(page: Page): Promise<string[]> {
+  await page.evaluate(axe);
+  const { violations } = (await page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as { violations: Finding[] };
+  return violations
+    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
+    .flatMap(({ id, nodes }) => nodes.map((node) => `${id}: ${node.target.join(' ')}: ${node.failureSummary}`));
+}
+
+async function looked(page: Page, name: string): Promise<void> {
+  if (SHOTS) await page.screenshot({ path: join(SHOTS, `${name}.png`) });
+}
+
+/** How each screen is reached, and what shows that it is there. */
+const SCREENS: readonly (readonly [string, (page: Page) => Promise<void>, string])[] = [
+  ['book', (page) => press(page, 'Alt+1'), '.outline'],
+  [
+    'book-texts',
+    async (page) => {
+      await press(page, 'Alt+1');
+      for (const name of ['Titles and texts', 'Paper and binding', 'Extra pages']) await page.getByText(name, { exact: true }).click();
+      await page.getByText('Extra pages', { exact: true }).scrollIntoViewIfNeeded();
+    },
+    'details[open]',
+  ],
+  ['exercise', (page) => press(page, 'Alt+2'), '.contour'],
+  [
+    'exercise-keys',
+    async (page) => {
+      await press(page, 'Alt+2');
+      await page.locator('.wheel').scrollIntoViewIfNeeded();
+    },
+    '.wheel-key',
+  ],
+  [
+    'exercise-fault',
+    async (page) => {
+      await press(page, 'Alt+2');
+      await page.getByRole('textbox', { name: 'Figure', exact: true }).fill('1 2 b3, 5');
+    },
+    '.figure-under .wrong',
+  ],
+  ['library', (page) => press(page, 'Alt+l'), '.figure-card .drawing'],
+  ['pages', (page) => press(page, 'Alt+3'), '.spread .drawing'],
+  ['players', (page) => press(page, 'Alt+4'), '.compass-staff .drawing'],
+  [
+    'people',
+    async (page) => {
+      await press(page, 'Alt+4');
+      await page.getByRole('button', { name: 'Add a person' }).click();
+      await page.getByRole('button', { name: 'Measure a long tone' }).click();
+      await page.locator('table').scrollIntoViewIfNeeded();
+    },
+    '.stopwatch',
+  ],
+  [
+    'print',
+    async (page) => {
+      await press(page, 'Alt+5');
+      await page.getByRole('button', { name: 'Proof this instrument' }).click();
+      await page.locator('.panel .good, .panel .fault').first().waitFor({ timeout: 40_000 });
+    },
+    '.panel',
+  ],
+  ['start', (page) => press(page, 'Control+Alt+n'), 'dialog .who'],
+  ['commands', (page) => press(page, 'Control+k'), 'dialog [role=option]'],
+  ['keys', (page) => press(page, 'Alt+h'), 'dialog .key-table'],
+  ['open', (page) => press(page, 'Control+o'), 'dialog .path'],
+];
+
+describe.skipIf(!hasChromium)(`screens${needs}`, () => {
+  it.each([
+    ['light', false],
+    ['dark', true],
+  ])('%s: no serious finding on any screen', async (look, dark) => {
+    const page = await app.open({ dark, fresh: true });
+    for (const [name, reach, there] of SCREENS) {
+      await reach(page);
+      await page.locator(there).first().waitFor();
+      await page.waitForTimeout(150);
+      await looked(page, `${name}-${look}`);
+      expect(await findings(page), name).toEqual([]);
+      if ((await page.locator('dialog[open]').count()) > 0) {
+        await press(page, 'Escape');
+        // The figure that was broken on purpose, so that nothing unsaved stands in the way.
+        const guard = page.getByRole('button', { name: 'Go on without saving' });
+        if (await guard.count()) await guard.click();
+      }
+      while (await page.getByRole('button', { name: /^Undo:/ }).isEnabled().catch(() => false)) await press(page, 'Control+z');
+    }
+    await page.context().close();
+  }, 90_000);
+
+  it('a narrow window and large text: everything can still be reached', async () => {
+    const page = await app.open({ fresh: true });
+    await page.setViewportSize({ width: 700, height: 800 });
+    for (let i = 0; i < 5; i++) await press(page, 'Control+Alt+Equal');
+    await press(page, 'Alt+2');
+    await page.locator('.contour').waitFor();
+    await looked(page, 'exercise-narrow');
+    const wide = (await page.evaluate('document.documentElement.scrollWidth - document.documentElement.clientWidth')) as number;
+    expect(wide).toBeLessThanOrEqual(0);
+    expect(await findings(page)).toEqual([]);
+    await page.context().close();
+  }, 60_000);
+
+  it('a note on the page is told about, and another instrument re-sets the page at once', async () => {
+    const page = await app.open({ fresh: true });
+    await press(page, 'Alt+3');
+    await page.locator('.spread .drawing').first().waitFor();
+    await page.locator('.spread [data-exercise="three-steps"] [data-role="notehead"]').nth(2).click();
+    const card = page.getByRole('complementary', { name: 'About this note' });
+    await expect.poll(() => card.innerText()).toMatch(/B flat major[\s\S]*3[\s\S]*D/);
+    expect(await page.locator('.spread .lit').count()).toBeGreaterThan(0);
+    const before = await drawingText(page, '.spread .drawing');
+    await press(page, 'Alt+ArrowRight');
+    await expect.poll(() => page.locator('.top-edition select option:checked').innerText()).toBe('Clarinet in B♭');
+    await expect.poll(async () => (await drawingText(page, '.spread .drawing')) !== before).toBe(true);
+    await page.context().close();
+  }, 60_000);
+
+  it('playing lights the notes on the page one after another, and stops', async () => {
+    const page = await app.open({ fresh: true });
+    await press(page, 'Alt+2');
+    await page.getByRole('button', { name: 'Count-in' }).click();
+    await page.getByLabel('Tempo to play at').selectOption({ index: 3 });
+    await page.getByRole('button', { name: 'Play', exact: true }).click();
+    const lit = () => page.locator('.beside .lit').first().getAttribute('data-event');
+    await expect.poll(lit, { timeout: 10_000 }).toBe('0');
+    await expect.poll(lit, { timeout: 10_000 }).toBe('1');
+    await press(page, 'Control+Space');
+    await expect.poll(() => page.locator('.beside .lit').count()).toBe(0);
+    await page.context().close();
+  }, 60_000);
+
+  it('breaths vanish as the tempo rises', async () => {
+    const page = await app.open({ fresh: true });
+    await press(page, 'Alt+2');
+    const marks = () => page.locator('.contour-breath').count();
+    await page.getByLabel('Tempo', { exact: true }).fill('60');
+    await expect.poll(marks).toBeGreaterThan(2);
+    const slow = await marks();
+    await page.getByLabel('Tempo', { exact: true }).fill('160');
+    await expect.poll(marks).toBeLessThan(slow);
+    await page.context().close();
+  }, 60_000);
+
+  it('the window never complained: no refused content, no thrown fault', () => {
+    expect(app.complaints).toEqual([]);
+  });
+});
+
+const PDFTOPPM = '/usr/bin/pdftoppm';
+const canCompare = hasChromium && existsSync(PDFTOPPM);
+/** Pixels to the inch, and how far an edge may lie beside its place in the other picture: smoothing differs. */
+const DPI = 110;
+
+/** Share of the dark pixels of each picture that have no dark pixel near them in the other. Runs in the browser. */
+const COMPARE = `async ([a, b]) => {
+  const pixels = async (address) => {
+    const image = new Image();
+    image.src = address;
+    await image.decode();
+    const canvas = new OffscreenCanvas(image.naturalWidth, image.naturalHeight);
+    const context = canvas.getContext('2d');
+    context.fillStyle = '#fff';
+    context.fillRect(0, 0, canvas.width, canvas.height);
+    context.drawImage(image, 0, 0);
+    return { width: canvas.width, height: canvas.height, data: context.getImageData(0, 0, canvas.width, canvas.height).data };
+  };
+  const [x, y] = [await pixels(a), await pixels(b)];
+  const width = Math.min(x.width, y.width), height = Math.min(x.height, y.height);
+  const alone = (p, q) => {
+    let dark = 0, lonely = 0;
+    for (let r = 2; r < height - 2; r++) for (let c = 2; c < width - 2; c++) {
+      if (p.data[4 * (r * p.width + c)] > 90) continue;
+      dark++;
+      let near = false;
+      for (let i = -1; i <= 1 && !near; i++) for (let j = -1; j <= 1 && !near; j++) near = q.data[4 * ((r + i) * q.width + c + j)] < 190;
+      if (!near) lonely++;
+    }
+    return { dark, share: lonely / Math.max(1, dark) };
+  };
+  return { sizes: [x.width - y.width, x.height - y.height], there: alone(x, y), back: alone(y, x) };
+}`;
+
+describe.skipIf(!canCompare)(`screen and print${canCompare ? '' : ' (not run: this needs Chromium and pdftoppm)'}`, () => {
+  it('every page on the screen is the page of the PDF', async () => {
+    const fonts = openFonts(fontFiles((path) => readFileSync(path)));
+    const text = await readFile(new URL('../../assets/books/small-wheels.twelvefold', import.meta.url), 'utf8');
+    const book = readBook(text);
+    if (!book.ok) throw new Error('the demo book reads');
+    const spec = book.value.editions[0];
+    const built = spec && buildEdition(book.value, spec, fonts);
+    if (!built?.ok) throw new Error('the demo book builds');
+    const chunks: Uint8Array[] = [];
+    await writePdf(built.value.document, fonts, (chunk) => void chunks.push(chunk));
+    const folder = await mkdtemp(join(tmpdir(), 'twelvefold-'));
+    await writeFile(join(folder, 'x.pdf'), Buffer.concat(chunks));
+    await promisify(execFile)(PDFTOPPM, ['-r', String(DPI), '-png', join(folder, 'x.pdf'), join(folder, 'p')]);
+
+    const page = await app.open({ fresh: true });
+    await press(page, 'Alt+3');
+    const total = built.value.document.pages.length;
+    const bare = await page.context().newPage();
+    for (let n = 0; n < total; n++) {
+      const label = built.value.document.pages[n]?.label ?? '';
+      await page.getByRole('navigation', { name: 'Go to page' }).getByRole('button', { name: `Page ${label}`, exact: true }).click();
+      const figure = page.getByRole('figure', { name: `Page ${label}`, exact: true }).locator('.drawing');
+      await figure.waitFor();
+      const svg = await figure.evaluate((element) => element.shadowRoot?.innerHTML ?? '');
+      const size = { width: (built.value.document.width * DPI) / 72, height: (built.value.document.height * DPI) / 72 };
+      const sized = svg.replace(/ width="[\d.]+pt" height="[\d.]+pt"/, ` width="${size.width}" height="${size.height}"`);
+      const screen = `data:image/svg+xml;base64,${Buffer.from(sized).toString('base64')}`;
+      const digits = String(n + 1).padStart(String(total).length, '0');
+      const print = `data:image/png;base64,${(await readFile(join(folder, `p-${digits}.png`))).toString('base64')}`;
+      const found = (await bare.evaluate(`(${COMPARE})(${JSON.stringify([screen, print])})`)) as {
+        sizes: number[];
+        there: { dark: number; share: number };
+        back: { dark: number; share: number };
+      };
+      expect(Math.max(...found.sizes.map(Math.abs)), label).toBeLessThanOrEqual(1);
+      expect(found.there.share, `page ${label}: ink on the screen that the print has not`).toBeLessThan(0.004);
+      expect(found.back.share, `page ${label}: ink in print that the screen has not`).toBeLessThan(0.004);
+      if (built.value.document.pages[n]?.kind === 'music') expect(found.there.dark).toBeGreaterThan(2000);
+    }
+    await page.context().close();
+  }, 90_000);
+});

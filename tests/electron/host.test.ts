@@ -1,0 +1,255 @@
+/** What stands behind a window: nothing unchecked gets through, a job that falls is started again. */
+import { mkdtemp, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { beforeEach, describe, expect, it } from 'vitest';
+import { bad, error, good, type Result } from '../../core/issue.js';
+import { CHANNELS } from '../../electron/services/contract.js';
+import { type Client, type Host, startHost } from '../../electron/services/host.js';
+import { jobClient, type RunningJob } from '../../electron/services/job-client.js';
+import { isInside, placesIn, realPlace } from '../../electron/services/places.js';
+import type { ToJob } from '../../electron/services/port.js';
+
+const demo = fileURLToPath(new URL('../../assets/books/small-wheels.twelvefold', import.meta.url));
+
+type Fake = RunningJob & { readonly got: ToJob[]; readonly say: (message: unknown) => void; readonly fall: () => void; stopped: boolean };
+
+function fakeJob(): Fake {
+  let say: (message: unknown) => void = () => undefined;
+  let fall = () => undefined as void;
+  const got: ToJob[] = [];
+  const job: Fake = {
+    got,
+    stopped: false,
+    post: (message) => void got.push(message as ToJob),
+    listen: (receive) => {
+      say = receive;
+    },
+    ended: (tell) => {
+      fall = tell;
+    },
+    stop: () => {
+      job.stopped = true;
+    },
+    say: (message) => say(message),
+    fall: () => fall(),
+  };
+  return job;
+}
+
+describe('the near side of a job', () => {
+  const watch = () => ({ progress: [] as unknown[], restarts: 0 });
+  function client() {
+    const jobs: Fake[] = [];
+    const seen = watch();
+    const own = jobClient(
+      () => {
+        const job = fakeJob();
+        jobs.push(job);
+        return job;
+      },
+      { progress: (event) => void seen.progress.push(event), restarted: () => void seen.restarts++ },
+    );
+    return { jobs, seen, own };
+  }
+
+  it('gives every question its own answer, in whatever order they come', async () => {
+    const { jobs, own } = client();
+    const [a, b] = [own.ask('lists', 1), own.ask('show', 2)];
+    jobs[0]?.say({ kind: 'answer', id: 2, answer: good('second') });
+    jobs[0]?.say({ kind: 'answer', id: 1, answer: good('first') });
+    expect([await a, await b]).toEqual([good('first'), good('second')]);
+    expect(jobs).toHaveLength(1);
+  });
+
+  it('a job that falls: open questions are answered with an issue, and the next one starts it again', async () => {
+    const { jobs, seen, own } = client();
+    const lost = own.ask('show', 1);
+    jobs[0]?.fall();
+    expect(await lost).toMatchObject({ ok: false, issues: [{ code: 'job-ended' }] });
+    expect(seen.restarts).toBe(1);
+    const next = own.ask('show', 2);
+    jobs[1]?.say({ kind: 'answer', id: 2, answer: good('well') });
+    expect(await next).toEqual(good('well'));
+  });
+
+  it('a job that always falls is given up', async () => {
+    const { jobs, own } = client();
+    for (let i = 0; i < 5; i++) {
+      const lost = own.ask('show', i);
+      jobs[i]?.fall();
+      await lost;
+    }
+    expect(await own.ask('show', 9)).toMatchObject({ ok: false });
+    expect(jobs).toHaveLength(5);
+  });
+
+  it('passes progress and the wish to stop', () => {
+    const { jobs, seen, own } = client();
+    void own.ask('build', {});
+    jobs[0]?.say({ kind: 'progress', ticket: 't', done: 1, total: 2, words: 'x' });
+    own.cancel('t');
+    expect(seen.progress).toEqual([{ ticket: 't', done: 1, total: 2, words: 'x' }]);
+    expect(jobs[0]?.got.at(-1)).toEqual({ kind: 'cancel', ticket: 't' });
+  });
+});
+
+describe('the host', () => {
+  let folder = '';
+  let host: Host;
+  let jobs: Fake[] = [];
+  const told: [string, unknown][] = [];
+  const client = (id: string): Client => ({ id, tell: (name, event) => void told.push([name, event]) });
+  const one = client('window-one');
+  const two = client('window-two');
+  const allowed = new Set<string>();
+
+  beforeEach(async () => {
+    folder = await mkdtemp(join(tmpdir(), 'twelvefold-'));
+    jobs = [];
+    told.length = 0;
+    allowed.clear();
+    host = startHost({
+      data: join(folder, 'own'),
+      demo,
+      now: () => '2026-03-01T10:00:00.000Z',
+      launch: () => {
+        const job = fakeJob();
+        jobs.push(job);
+        return job;
+      },
+      platform: {
+        about: () => good({ version: '1', host: 'loopback', mac: false, today: '2026-03-01', firstRun: true, open: undefined }),
+        'choose-book': () => good({ path: undefined }),
+        'choose-place': () => good({ path: undefined }),
+        'choose-folder': () => good({ path: undefined }),
+        places: () => bad(error('none', [], 'None.')),
+        'folder-open': () => good({ shown: true }),
+        'file-print': () => {
+          throw new Error('no printer');
+        },
+        'close-now': () => good({}),
+        'window-title': () => good({}),
+        mayUse: (path) => allowed.has(path),
+        allow: (path) => void allowed.add(path),
+      },
+    });
+    host.join(one);
+  });
+
+  const code = (result: Result<unknown>) => (result.ok ? undefined : result.issues[0]?.code);
+
+  it.each([
+    ['toString', {}, 'unknown-channel'],
+    ['__proto__', {}, 'unknown-channel'],
+    ['show', undefined, 'wrong-ask'],
+    ['show', { source: 'x' }, 'wrong-ask'],
+    ['book-open', { path: 3 }, 'wrong-ask'],
+    ['book-open', { path: '/x.twelvefold', more: 1 }, 'wrong-ask'],
+    ['recovery-drop', { document: '../../etc/passwd' }, 'wrong-ask'],
+    ['preferences-write', { theme: 'pink' }, 'wrong-ask'],
+    ['roster-write', { people: [{ id: 'x', age: 300 }] }, 'wrong-ask'],
+    ['build', { source: {}, editions: [], folder: '/x', kinds: ['pdf'], ticket: 't' }, 'wrong-ask'],
+    ['build', { source: {}, editions: [0], folder: '/x', kinds: ['exe'], ticket: 't' }, 'wrong-ask'],
+    ['cancel', { ticket: '' }, 'wrong-ask'],
+  ])('%s %j is refused: %s', async (channel, ask, wanted) => {
+    expect(code(await host.call(channel, ask, one))).toBe(wanted);
+  });
+
+  it('every channel refuses a number', async () => {
+    for (const channel of CHANNELS) expect(code(await host.call(channel, 7, one)), channel).toBe('wrong-ask');
+  });
+
+  it.each([
+    ['book-open', { path: '/etc/x.twelvefold' }],
+    ['folder-open', { path: '/etc' }],
+    ['file-print', { path: '/etc/passwd' }],
+    ['build', { source: {}, editions: [0], folder: '/etc', kinds: ['pdf'], ticket: 't' }],
+    ['preferences-write', { theme: 'dark', text: 100, notes: 1, click: 1, countIn: true, folder: '/etc' }],
+  ])('%s touches no place that the user did not choose', async (channel, ask) => {
+    expect(code(await host.call(channel, ask, one))).toBe('not-allowed');
+  });
+
+  it('a fault of the program is an issue, not the end', async () => {
+    allowed.add('/x.pdf');
+    const answer = await host.call('file-print', { path: '/x.pdf' }, one);
+    expect(answer).toMatchObject({ ok: false, issues: [{ code: 'fault-of-the-program', message: expect.stringContaining('no printer') }] });
+  });
+
+  it('one book in two windows: the second is warned', async () => {
+    const path = join(folder, 'x.twelvefold');
+    allowed.add(path);
+    const opened = await host.call('book-demo', {}, one);
+    if (!opened.ok) throw new Error('opens');
+    const { source } = opened.value as { source: object };
+    await host.call('book-save', { source, path, stamp: undefined, force: false, document: 'document-1' }, one);
+    expect((await host.call('book-open', { path }, one)).issues).toEqual([]);
+    expect((await host.call('book-open', { path }, two)).issues[0]?.code).toBe('open-twice');
+    host.leave(two);
+    host.leave(one);
+    expect((await host.call('book-open', { path }, two)).issues).toEqual([]);
+  });
+
+  it('long work has a job of its own, and its progress goes to the window that asked', async () => {
+    allowed.add(folder);
+    const built = host.call('build', { source: {}, editions: [0], folder, kinds: ['pdf'], ticket: 'mine' }, one);
+    await new Promise((resolve) => setTimeout(resolve, 20));
+    expect(host.busy(one)).toBe(true);
+    expect(host.busy(two)).toBe(false);
+    const press = jobs.find((job) => job.got.some((it) => it.kind === 'ask' && it.channel === 'build'));
+    press?.say({ kind: 'progress', ticket: 'mine', done: 1, total: 2, words: 'flute' });
+    expect(told).toEqual([['progress', { ticket: 'mine', done: 1, total: 2, words: 'flute' }]]);
+    await host.call('cancel', { ticket: 'mine' }, two);
+    expect(press?.got.filter((it) => it.kind === 'cancel')).toEqual([]);
+    await host.call('cancel', { ticket: 'mine' }, one);
+    expect(press?.got.at(-1)).toEqual({ kind: 'cancel', ticket: 'mine' });
+    const id = press?.got.find((it) => it.kind === 'ask')?.id;
+    press?.say({ kind: 'answer', id, answer: good({ files: [] }) });
+    expect((await built).ok).toBe(true);
+    expect(host.busy(one)).toBe(false);
+  });
+
+  it('a window that goes takes its long work with it', async () => {
+    void host.call('prove', { source: {}, edition: 0, ticket: 'mine' }, one);
+    await new Promise((resolve) => setTimeout(resolve, 20));
+    host.leave(one);
+    expect(jobs.some((job) => job.got.some((it) => it.kind === 'cancel'))).toBe(true);
+  });
+
+  it('people and preferences come back; damaged files count as none', async () => {
+    expect(await host.call('roster-read', {}, one)).toMatchObject({ value: [] });
+    await host.call('roster-write', { people: [{ id: 'a', longTone: 14.5 }] }, one);
+    await host.call('preferences-write', { theme: 'dark', text: 120, notes: 1, click: 0, countIn: false }, one);
+    expect(await host.call('roster-read', {}, one)).toMatchObject({ value: [{ id: 'a', longTone: 14.5 }] });
+    expect(await host.call('preferences-read', {}, one)).toMatchObject({ value: { theme: 'dark', text: 120 } });
+    await writeFile(join(folder, 'own', 'preferences.json'), '{');
+    expect(await host.call('preferences-read', {}, one)).toMatchObject({ value: { theme: 'system', text: 100 } });
+  });
+
+  it('stops its jobs', () => {
+    host.stop();
+    expect(jobs.every((job) => job.stopped)).toBe(true);
+  });
+});
+
+describe('places', () => {
+  it.each([
+    ['/a', '/a', true],
+    ['/a', '/a/b/c', true],
+    ['/a', '/a/../b', false],
+    ['/a', '/ab', false],
+    ['/a', '/', false],
+    ['/a', '/a/..b', true],
+  ])('%s holds %s: %s', (root, path, inside) => {
+    expect(isInside(root, path)).toBe(inside);
+  });
+
+  it('lists folders and books only, and nothing outside the root', async () => {
+    const root = await realPlace(await mkdtemp(join(tmpdir(), 'twelvefold-')));
+    for (const name of ['b.twelvefold', 'a.txt', '.hidden.twelvefold']) await writeFile(join(root, name), '');
+    const list = await placesIn(root, root);
+    expect(list.ok && list.value.entries.map((it) => it.name)).toEqual(['b.twelvefold']);
+    expect((await placesIn(root, join(root, '..'))).ok).toBe(false);
+  });
+});

@@ -1,5 +1,5 @@
 /** The one direction in which imports may point. Each folder may import those before it. */
-const ORDER = ['theory', 'exercise', 'player', 'breath', 'book', 'ensemble', 'people', 'engrave', 'layout', 'output', 'proof'];
+const ORDER = ['theory', 'exercise', 'player', 'breath', 'book', 'ensemble', 'people', 'engrave', 'layout', 'output', 'exchange', 'proof'];
 
 const flow = ORDER.map((folder, i) => ({
   name: `flow-${folder}`,
@@ -17,6 +17,10 @@ const DOORS = {
   hyphen: '^core/layout/hyphenation\\.ts$',
   'mdast-util-from-markdown': '^core/layout/markdown\\.ts$',
   commander: '^core/cli\\.ts$',
+  fflate: '^core/output/zip\\.ts$',
+  saxes: '^core/exchange/xml-reader\\.ts$',
+  'midi-file': '^core/output/midi-codec\\.ts$',
+  '@resvg/resvg-wasm': '^core/output/png\\.ts$',
 };
 
 const doors = Object.entries(DOORS).map(([library, door]) => ({

@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { Command, CommanderError, Option } from 'commander';
 import type { BreathCommandOptions } from './cli/breath.js';
 import type { BuildOptions } from './cli/build.js';
+import type { ExportOptions } from './cli/export.js';
 import { figuresCommand, instrumentsCommand, keyOrdersCommand } from './cli/lists.js';
 import { NEW_NAME, newCommand } from './cli/new.js';
 import type { ShowOptions } from './cli/show.js';
@@ -60,6 +61,34 @@ function program(terminal: Terminal, finish: (code: ExitCode) => void): Command 
     .action(async (file: string, options: BreathCommandOptions) => {
       const { breathCommand } = await import('./cli/breath.js');
       finish(await breathCommand(file, options, terminal));
+    });
+  command('export <file>', 'write exercises as notation data, MIDI, sound, slides, braille or words')
+    .requiredOption('--to <format>', 'musicxml, mxl, midi, wav, svg, png, brf, braille or text')
+    .requiredOption('--player <instrument>', 'the instrument')
+    .addOption(new Option('--level <level>', 'the reading level').choices(LEVELS))
+    .option('--exercise <id>', 'one exercise')
+    .option('--chapter <id>', 'one chapter; the whole book if neither is given')
+    .option('--out <folder>', 'where the files go', '.')
+    .option('--tempo <number>', 'beats a minute')
+    .option('--ladder <runs>', 'sound: so many runs, each faster')
+    .option('--count-in <bars>', 'bars of clicks first')
+    .option('--click', 'with a metronome')
+    .option('--drone', 'sound: hold the root of the key')
+    .option('--a4 <hertz>', 'sound: the pitch of A4, 415 to 466')
+    .option('--rate <samples>', 'sound: 44100 or 48000')
+    .option('--shape <shape>', 'slides: 16:9 or 9:16')
+    .option('--size <pixels>', 'slides: 1080 or 2160')
+    .option('--dark', 'slides: light on dark')
+    .option('--each-key', 'slides: one for each key')
+    .action(async (file: string, options: ExportOptions) => {
+      const { exportCommand } = await import('./cli/export.js');
+      finish(await exportCommand(file, options, terminal));
+    });
+  command('import-figure <file>', 'read the degrees and rhythm of a phrase in MusicXML or MIDI')
+    .option('--key <key>', 'the key, such as Bb or F#m; guessed if not given')
+    .action(async (file: string, options: { key?: string; json?: boolean }) => {
+      const { importFigureCommand } = await import('./cli/import-figure.js');
+      finish(await importFigureCommand(file, options, terminal));
     });
   command('new [file]', 'write a small book to begin from').action(async (file: string | undefined, options: { json?: boolean }) =>
     finish(await newCommand(file ?? NEW_NAME, options, terminal)),

@@ -1,13 +1,14 @@
 /**
  * Safe files. A file is written under a temporary name in its own folder, flushed to the disk, and only then takes
- * its real name; whatever goes wrong on the way, the old file stays and nothing half-written is left.
+ * its real name; whatever goes wrong on the way, the old file stays and nothing half-written is left. What a process
+ * leaves that is killed on the spot is removed by the next one that writes in the same folder.
  */
-import { randomBytes } from 'node:crypto';
 import { createWriteStream, unlinkSync } from 'node:fs';
 import { access, constants, link, mkdir, open, readFile, realpath, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import type { Writable } from 'node:stream';
 import { finished } from 'node:stream/promises';
+import { removeLeftBehind, temporaryName } from './files-left.js';
 import { bad, error, good, type Issue, type Result } from './issue.js';
 
 /** Temporary files that exist at this moment, for a process that must end at once. */
@@ -25,9 +26,20 @@ export function removeUnfinished(): void {
   unfinished.clear();
 }
 
+/** Folders in which this process has looked for files left behind by others. */
+const tidied = new Set<string>();
+
+async function tidy(folder: string): Promise<void> {
+  if (tidied.has(folder)) return;
+  tidied.add(folder);
+  await removeLeftBehind(folder);
+}
+
 export type WriteOptions = {
   /** False: an existing file is never replaced. */
   readonly replace?: boolean;
+  /** True: a link of this name is replaced, so that nothing is written outside the folder. False: what it leads to is. */
+  readonly inFolder?: boolean;
   readonly signal?: AbortSignal;
 };
 
@@ -36,10 +48,11 @@ export type WriteOptions = {
  * be ended by it or not. Rejects with what `fill`, the file system or the signal threw, and then leaves no trace.
  */
 export async function writeSafely(path: string, fill: (sink: Writable) => Promise<void> | void, options: WriteOptions = {}): Promise<void> {
-  const { replace = true, signal } = options;
-  const target = await realpath(path).catch(() => path);
-  const temporary = join(dirname(target), `.${basename(target).slice(0, 60)}.${randomBytes(6).toString('hex')}.tmp`);
+  const { replace = true, inFolder = false, signal } = options;
+  const target = inFolder ? path : await realpath(path).catch(() => path);
+  const temporary = join(dirname(target), temporaryName(basename(target)));
   signal?.throwIfAborted();
+  await tidy(dirname(target));
   if (!replace && (await exists(target))) throw alreadyThere(path);
   unfinished.add(temporary);
   try {
@@ -170,7 +183,7 @@ async function makeFolder(path: string): Promise<void> {
 export async function readyFolder(folder: string, path = folder): Promise<Result<string>> {
   try {
     await makeFolder(folder);
-    const trial = join(folder, `.${randomBytes(6).toString('hex')}.tmp`);
+    const trial = join(folder, temporaryName('trial'));
     await (await open(trial, 'wx')).close();
     await rm(trial);
     return good(folder);

@@ -102,10 +102,11 @@ function Rail() {
 /** The page that belongs to what is being worked on. */
 function Beside() {
   const shown = useWindow((s) => s.shown);
-  const beside = useWindow((s) => s.beside);
+  const beside = useWindow((s) => (s.place === 'book' ? s.beside : undefined));
   const note = useWindow((s) => s.note);
   if (!shown || shown.pages.length === 0) return null;
-  const pages = shown.focusPages.length > 0 ? shown.focusPages : [Math.min(beside, shown.pages.length - 1)];
+  const text = beside === undefined ? undefined : Math.min(beside, shown.pages.length - 1);
+  const pages = text !== undefined ? [text] : shown.focusPages.length > 0 ? shown.focusPages : [0];
   return (
     <aside className="beside" aria-label={T.places.pages}>
       {pages.map((page) => (

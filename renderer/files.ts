@@ -26,7 +26,7 @@ function hold(opened: Opened, saved: boolean): void {
     drawn: new Map(),
     shown: undefined,
     spread: -1,
-    beside: 0,
+    beside: undefined,
     note: undefined,
     proof: undefined,
     built: undefined,

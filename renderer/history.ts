@@ -38,7 +38,7 @@ export function edit({ name, together, ...after }: Edit, make: (source: BookSour
   const past = joined || !step ? book.past : [...book.past, step].slice(-MOST_STEPS);
   change({
     book: { ...book, source, past, future: [] },
-    ...('focus' in after ? { focus: after.focus } : {}),
+    ...('focus' in after ? { focus: after.focus, beside: undefined } : {}),
     ...(after.edition === undefined ? {} : { edition: after.edition }),
   });
 }

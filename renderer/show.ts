@@ -19,7 +19,7 @@ export function breatherAsk({ breather, people }: Pick<State, 'breather' | 'peop
 function wanted({ place, spread, beside, focus, shown }: State): number[] {
   if (place === 'pages') return [spread, spread + 1].filter((page) => page >= 0);
   const first = focus && shown?.firstPage[`${focus.chapter}.${focus.exercise}`];
-  return focus && first !== undefined ? [] : [beside];
+  return [...(beside === undefined ? [] : [beside]), ...(first === undefined ? [0] : [])];
 }
 
 /** How many drawn pages are kept for turning back. */
@@ -46,6 +46,8 @@ const dependsOn = (s: State) => [s.book?.source, s.edition, s.focus, s.bpm, s.ma
 
 let last: readonly unknown[] = [];
 let asking = false;
+/** Edition and book of the pages that are held. */
+let heldFor: readonly unknown[] = [];
 
 async function ask(): Promise<void> {
   const before = now();
@@ -58,7 +60,9 @@ async function ask(): Promise<void> {
   if (answer.ok) {
     const { value: shown } = answer;
     change((state) => {
-      const drawn = new Map(state.edition === before.edition && state.book?.document === before.book?.document ? state.drawn : []);
+      const of = [before.edition, before.book?.document];
+      const drawn = new Map(of.every((part, i) => part === heldFor[i]) ? state.drawn : []);
+      heldFor = of;
       for (const { page, stamp, svg } of shown.drawn) {
         const kept = svg === undefined ? before.drawn.get(page) : { stamp, svg };
         drawn.delete(page);

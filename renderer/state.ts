@@ -67,8 +67,8 @@ export type State = {
   readonly drawn: ReadonlyMap<number, { readonly stamp: string; readonly svg: string }>;
   /** First page of the spread on the screen. */
   readonly spread: number;
-  /** Page that stays beside the editor when no exercise is in focus. */
-  readonly beside: number;
+  /** Page of a text that is being written, beside its field; undefined: the page of the exercise in focus. */
+  readonly beside: number | undefined;
   readonly note: { readonly exercise: string; readonly event: number } | undefined;
   readonly notices: readonly Notice[];
   /** Said to screen readers. */
@@ -98,7 +98,7 @@ const start: State = {
   shown: undefined,
   drawn: new Map(),
   spread: -1,
-  beside: 0,
+  beside: undefined,
   note: undefined,
   notices: [],
   said: '',

@@ -11,7 +11,7 @@ import { CHANGE, T } from './texts.js';
 const source = () => now().book?.source;
 
 export function focusOn(focus: Focus): void {
-  change({ focus, note: undefined });
+  change({ focus, beside: undefined, note: undefined });
 }
 
 /** To a place of the window; the pages open where the exercise in focus stands. */

@@ -12,8 +12,10 @@ import type { Document } from '../layout/page.js';
 import { didYouMean } from '../nearest.js';
 import { type PdfOptions, writePdf } from '../output/pdf.js';
 import { instrumentById } from '../player/catalogue.js';
+import { type Proof, proveEdition } from '../proof/proof.js';
+import { proofJson, proofReport } from '../proof/report.js';
 import { openFile } from './open.js';
-import { EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
+import { count, EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
 
 export type BuildOptions = {
   readonly edition?: readonly string[];
@@ -30,6 +32,8 @@ type Built = {
   readonly file: string | null;
   readonly pages: number;
   readonly issues: readonly Issue[];
+  /** Undefined where nothing was written. */
+  readonly proof?: Proof;
 };
 
 /** The editions asked for (all when none is named), each with its file name, which does not depend on what was asked for. */
@@ -65,9 +69,14 @@ async function writeDocument(document: Document, fonts: Fonts, path: string, opt
         new Promise<void>((done, fail) => sink.write(chunk, (problem) => (problem ? fail(problem) : done())));
       return writePdf(document, fonts, write, options);
     },
-    { signal: options.signal },
+    { signal: options.signal, inFolder: true },
   );
 }
+
+/** Faults told in full for each edition; the rest are counted. */
+const REPORTED = 5;
+
+const provedText = (proof: Proof | undefined): string => (proof?.faults.length ? count(proof.faults.length, 'proof fault') : 'proved');
 
 export async function buildCommand(name: string, options: BuildOptions, terminal: Terminal): Promise<ExitCode> {
   const { book, file } = await openFile(name, terminal);
@@ -94,7 +103,9 @@ export async function buildCommand(name: string, options: BuildOptions, terminal
       if (!issue) throw problem;
       return { ...about, file: null, pages: 0, issues: [...result.issues, issue] };
     }
-    return { ...about, file: shown, pages: document.pages.length, issues: result.issues };
+    line.show(`${edition.instrument}: proving …`);
+    const proof = proveEdition(result.value, book, fonts);
+    return { ...about, file: shown, pages: document.pages.length, issues: result.issues, proof };
   }
 
   async function buildAll(book: Book): Promise<void> {
@@ -112,7 +123,8 @@ export async function buildCommand(name: string, options: BuildOptions, terminal
         if (options.json) continue;
         tellIssues(terminal, one.issues, file);
         if (one.file === null) terminal.err(`error: the edition for ${one.instrument} was not written.\n`);
-        else terminal.out(`Wrote ${one.file} (${one.pages} pages)\n`);
+        else terminal.out(`Wrote ${one.file} (${one.pages} pages, ${provedText(one.proof)})\n`);
+        if (one.proof && one.proof.faults.length > 0) terminal.err(proofReport(one.proof, REPORTED));
       } catch (problem) {
         line.clear();
         if (terminal.signal.aborted) throw problem;
@@ -127,7 +139,10 @@ export async function buildCommand(name: string, options: BuildOptions, terminal
   if (book.ok) await buildAll(book.value);
   if (failure !== undefined) throw failure;
   const ok = !issues.some(isError) && built.every((one) => one.file !== null);
-  if (options.json) tellJson(terminal, { ok, issues, editions: built });
+  const faulty = built.some((one) => (one.proof?.faults.length ?? 0) > 0);
+  const editions = built.map(({ proof, ...one }) => ({ ...one, proof: proof && proofJson(proof) }));
+  if (options.json) tellJson(terminal, { ok, issues, editions });
   else tellIssues(terminal, issues.slice(before), file);
-  return ok ? EXIT.ok : EXIT.mistakes;
+  if (!ok) return EXIT.mistakes;
+  return faulty ? EXIT.proofFaults : EXIT.ok;
 }

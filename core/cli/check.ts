@@ -1,9 +1,14 @@
 /** `twelvefold check`: reads a book and tries every exercise with every player, and writes nothing. */
+import { readFileSync } from 'node:fs';
 import type { Book, EditionSpec } from '../book/book.js';
-import { realiseBook } from '../build.js';
+import { buildEdition, realiseBook } from '../build.js';
+import { openFonts } from '../engrave/metrics.js';
+import { fontFiles } from '../fonts-on-disk.js';
 import { type Issue, isError, type Result, under } from '../issue.js';
 import { playerOf } from '../player/compass.js';
 import type { Player } from '../player/player.js';
+import { type Proof, proveEdition } from '../proof/proof.js';
+import { proofJson, proofReport } from '../proof/report.js';
 import { openFile } from './open.js';
 import { count, countText, EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
 
@@ -21,12 +26,25 @@ export function checkLines(book: Book): Issue[] {
   });
 }
 
+/** Faults told in full for each edition; the rest are counted. */
+const REPORTED = 5;
+
+/** Sets every edition and holds its pages against the rules; nothing is written. */
+function proveBook(book: Book): Proof[] {
+  const fonts = openFonts(fontFiles((path) => readFileSync(path)));
+  return book.editions.flatMap((spec) => {
+    const edition = buildEdition(book, spec, fonts);
+    return edition.ok ? [proveEdition(edition.value, book, fonts)] : [];
+  });
+}
+
 export async function checkCommand(name: string, options: { readonly json?: boolean }, terminal: Terminal): Promise<ExitCode> {
   const { book, file } = await openFile(name, terminal);
   const issues = [...book.issues, ...(book.ok ? checkLines(book.value) : [])];
   const ok = !issues.some(isError);
+  const proofs = book.ok && ok ? proveBook(book.value) : [];
   if (options.json) {
-    tellJson(terminal, { ok, issues });
+    tellJson(terminal, { ok, issues, proofs: proofs.map(proofJson) });
   } else {
     tellIssues(terminal, issues, file);
     const counted = countText(issues);
@@ -39,6 +57,8 @@ export async function checkCommand(name: string, options: { readonly json?: bool
     } else {
       terminal.out(`${name}: ${found}.\n`);
     }
+    for (const proof of proofs) terminal.out(proofReport(proof, REPORTED));
   }
-  return ok ? EXIT.ok : EXIT.mistakes;
+  if (!ok) return EXIT.mistakes;
+  return proofs.some((proof) => proof.faults.length > 0) ? EXIT.proofFaults : EXIT.ok;
 }

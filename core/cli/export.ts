@@ -147,7 +147,7 @@ async function writeFile(file: ExportFile, path: string, signal: AbortSignal): P
       await new Promise<void>((done, fail) => sink.write(chunk, (problem) => (problem ? fail(problem) : done())));
     }
   };
-  await writeSafely(path, fill, { signal });
+  await writeSafely(path, fill, { signal, inFolder: true });
 }
 
 type Done = { readonly issues: readonly Issue[]; readonly written: readonly string[] };

@@ -64,7 +64,7 @@ function resolveAssignments(source: StudentSource, weeks: number, book: Book, pa
   return (source.assignments ?? []).map((assignment, a): Assignment => {
     const at = [...path, 'assignments', a];
     assignment.exercises.forEach((id, e) => {
-      issues.push(...exerciseIssues(id, book, [...at, 'exercises', e]));
+      if (!enough(issues)) issues.push(...exerciseIssues(id, book, [...at, 'exercises', e]));
     });
     if (assignment.exercises.length === 0)
       issues.push(error('empty-assignment', [...at, 'exercises'], 'This assignment names no exercise; name one, or remove it.'));
@@ -90,7 +90,7 @@ function resolveTempos(source: StudentSource, book: Book, path: Path, issues: Is
   const tempos = new Map<string, TempoGoal>();
   (source.tempos ?? []).forEach(({ exercise, now, goal }, t) => {
     const at = [...path, 'tempos', t];
-    issues.push(...exerciseIssues(exercise, book, [...at, 'exercise']));
+    if (!enough(issues)) issues.push(...exerciseIssues(exercise, book, [...at, 'exercise']));
     if (tempos.has(exercise))
       issues.push(
         error('tempo-twice', [...at, 'exercise'], `The tempos of "${exercise}" are stated already; keep one of the two entries.`),

@@ -212,7 +212,7 @@ export function Check({
 /** Shows whether a setting is the exercise's own, and gives it back to the book. */
 export function Own({ own, label, onReset }: { readonly own: boolean; readonly label: string; readonly onReset: () => void }) {
   return own ? (
-    <button type="button" className="quiet small" onClick={onReset} aria-label={`${label}: ${T.exercise.reset}`} title={T.exercise.reset}>
+    <button type="button" className="quiet small" onClick={onReset} aria-label={`${T.exercise.ownValue} ×, ${label}: ${T.exercise.reset}`} title={T.exercise.reset}>
       {T.exercise.ownValue} ×
     </button>
   ) : (

@@ -55,14 +55,16 @@ export function KeyWheel({ wheel, path, title, lit, own, onKey }: WheelProps) {
             <text x={x} y={y + 5}>
               {shown}
             </text>
-            {place >= 0 && (
-              <text className="wheel-place" x={at(spot, RING + DOT + 9)[0]} y={at(spot, RING + DOT + 9)[1] + 3}>
-                {place + 1}
-              </text>
-            )}
           </g>
         );
       })}
+      <g aria-hidden="true">
+        {path.map((spot, place) => (
+          <text key={spot} className="wheel-place" x={at(spot, RING + DOT + 9)[0]} y={at(spot, RING + DOT + 9)[1] + 3}>
+            {place + 1}
+          </text>
+        ))}
+      </g>
     </svg>
   );
 }

@@ -14,11 +14,11 @@ const B = T.book;
 type TextName = 'title' | 'subtitle' | 'author' | 'publisher' | 'copyright' | 'date';
 const TEXTS: readonly TextName[] = ['title', 'subtitle', 'author', 'publisher', 'copyright', 'date'];
 
-/** Puts the page of a text beside the editor while it is written. */
+/** Puts the page of a text beside its field while it is written. */
 function showBeside(kind: string): void {
   change(({ shown }) => {
     const page = shown?.pages.findIndex((entry) => entry.kind === kind) ?? -1;
-    return { focus: undefined, beside: Math.max(0, page) };
+    return { beside: Math.max(0, page) };
   });
 }
 

@@ -217,7 +217,7 @@ describe('logical structure', () => {
   });
 
   it('puts every piece of ink into an element or an artifact', async () => {
-    const painting = / (re f|f|S|B|Tj|TJ)$|^(f|S|B)$/;
+    const painting = / (re f|f|S|B)$|[>\]](Tj|TJ)$|^(f|S|B)$/;
     let inside = 0;
     let painted = 0;
     for (const line of operators(await pdfOf(sample, { compress: false })).split('\n')) {

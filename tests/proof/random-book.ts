@@ -59,20 +59,23 @@ export const book = fc.record({
 
 export type Wish = { readonly exercises: readonly object[]; readonly instrument: string; readonly level: string; readonly page: string };
 
+/** The book file of a wish; `more` are further fields of the book. */
+export const bookText = ({ exercises, instrument, level, page }: Wish, more: object = {}): string =>
+  JSON.stringify({
+    format: 'twelvefold',
+    version: 1,
+    title: 'Random',
+    date: '2026-03-01',
+    house: { page },
+    editions: [{ instrument, level }],
+    extras: { compassChart: false, keyChart: false, figureIndex: false },
+    chapters: [{ title: 'Random', exercises }],
+    ...more,
+  });
+
 /** The proof; undefined when the book itself has an issue that explains why it cannot be built. */
-export function proofOf({ exercises, instrument, level, page }: Wish): Proof | undefined {
-  const read = readBook(
-    JSON.stringify({
-      format: 'twelvefold',
-      version: 1,
-      title: 'Random',
-      date: '2026-03-01',
-      house: { page },
-      editions: [{ instrument, level }],
-      extras: { compassChart: false, keyChart: false, figureIndex: false },
-      chapters: [{ title: 'Random', exercises }],
-    }),
-  );
+export function proofOf(wish: Wish): Proof | undefined {
+  const read = readBook(bookText(wish));
   if (!read.ok) return expectIssue(read.issues);
   const spec = read.value.editions[0];
   if (!spec) throw new Error('no edition');
@@ -81,7 +84,7 @@ export function proofOf({ exercises, instrument, level, page }: Wish): Proof | u
   return proveEdition(edition.value, read.value, testFonts());
 }
 
-function expectIssue(issues: readonly { readonly severity: string; readonly message: string }[]): undefined {
+export function expectIssue(issues: readonly { readonly severity: string; readonly message: string }[]): undefined {
   if (!issues.some((i) => i.severity === 'error' && i.message.length > 20)) throw new Error('a book was refused without a reason');
   return undefined;
 }

@@ -1,0 +1,17 @@
+/** Builds everything the demo shows into out/: both books in all editions, and one exercise in every exchange format. */
+import { spawnSync } from 'node:child_process';
+
+const CLI = 'dist/core/cli.js';
+const BOOK = 'assets/books/keywrights-daybook.twelvefold';
+const FORMATS = ['musicxml', 'mxl', 'midi', 'wav', 'svg', 'png', 'brf', 'braille', 'text'];
+
+const COMMANDS = [
+  ['build', BOOK, '--out', 'out'],
+  ['build', 'assets/books/small-wheels.twelvefold', '--out', 'out'],
+  ...FORMATS.map((to) => ['export', BOOK, '--to', to, '--exercise', 'scale-fours', '--player', 'alto-saxophone', '--out', 'out/exchange']),
+];
+
+for (const args of COMMANDS) {
+  const { status } = spawnSync(process.execPath, [CLI, ...args], { stdio: ['ignore', 'inherit', 'inherit'] });
+  if (status !== 0) process.exit(status ?? 1);
+}

@@ -61,7 +61,8 @@ export async function writeSafely(path: string, fill: (sink: Writable) => Promis
     if (replace) await rename(temporary, target);
     else await take(temporary, target);
   } finally {
-    await rm(temporary, { force: true });
+    // Where even that is refused, the next start removes it; the first failure is the one to tell.
+    await rm(temporary, { force: true }).catch(() => undefined);
     unfinished.delete(temporary);
   }
 }

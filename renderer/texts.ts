@@ -300,6 +300,7 @@ export const T = {
     spelling: 'When flats and sharps are equal',
     ties: { flats: 'write flats', sharps: 'write sharps' },
     marks: 'Breath marks',
+    marksFor: 'Breath marks for the lungs of a',
     markNames: { none: 'none', marks: 'marks', 'marks and ladders': 'marks, and breaths at each tempo' },
     pitched: (pitch: string) => `A written C sounds ${pitch}.`,
     concert: 'Sounds as written, or in octaves of it.',

@@ -68,7 +68,7 @@ async function writeOutput(
     const { bytes, issues, pages } = await pool.run(output.job, onPage);
     if (!bytes) return { ...none, issues };
     try {
-      await writeSafely(join(folder, output.file), (sink) => void sink.end(bytes), { signal });
+      await writeSafely(join(folder, output.file), (sink) => void sink.end(bytes), { signal, inFolder: true });
     } catch (failure) {
       const issue = fileIssue(failure, output.file);
       if (!issue) throw failure;

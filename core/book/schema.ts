@@ -10,34 +10,46 @@ import { didYouMean } from '../nearest.js';
 import type { House, PageSize } from './book.js';
 import type { JsonObject } from './json.js';
 
+/** Lone surrogates: no text in UTF-8 can hold them, and neither can the titles inside a PDF. */
+const HALVES = /\p{Cs}/u;
+const WHOLE = /^\P{Cs}*$/u;
+
 /** What stands in the file, for the first half of a sentence. */
 function found(input: unknown): string {
   if (input === undefined) return 'This is missing';
   if (input === null) return 'This is null';
+  if (typeof input === 'string' && HALVES.test(input)) return 'This text has half of a character, a surrogate without the other';
   if (typeof input === 'string') return input === '' ? 'This is empty' : `This is the text "${quotable(input)}"`;
+  if (typeof input === 'number' && !Number.isFinite(input)) return 'This number is too large';
   if (typeof input === 'number' || typeof input === 'boolean') return `This is ${input}`;
   return Array.isArray(input) ? 'This is a list' : 'This is an object';
 }
 
 export const wrong = (wanted: string) => (issue: { readonly input?: unknown }) => `${found(issue.input)}; write ${wanted}.`;
 
-/** One line of text without control characters. */
+/** One line of text without control characters and halves of characters. */
 export function line(wanted: string, longest = 200) {
   const says = { error: wrong(`${wanted}, on one line of at most ${longest} characters`) };
   return z
     .string(says)
     .min(1, says)
     .max(longest, says)
-    .regex(/^[^\p{Cc}]*$/u, says);
+    .regex(/^[^\p{Cc}\p{Cs}]*$/u, says);
 }
 
 /** One line that may be empty. */
-export const optionalLine = (wanted: string) => line(wanted).or(z.literal('', { error: wrong(wanted) }));
+export const optionalLine = (wanted: string) => z.union([line(wanted), z.literal('')], { error: wrong(`${wanted}, on one line`) });
 
 /** Markdown in one text or as a list of lines. */
 function prose(wanted: string) {
   const says = { error: wrong(`${wanted} as Markdown text or a list of lines of text`) };
-  return z.union([z.string(says).max(200_000, says), z.array(z.string(says).max(20_000, says), says).max(5_000, says)], says);
+  return z.union(
+    [
+      z.string(says).max(200_000, says).regex(WHOLE, says),
+      z.array(z.string(says).max(20_000, says).regex(WHOLE, says), says).max(5_000, says),
+    ],
+    says,
+  );
 }
 
 const flag = (wanted: string) => z.boolean({ error: wrong(`true or false (${wanted})`) });

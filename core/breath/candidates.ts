@@ -233,8 +233,9 @@ function only(all: Steps, kept: Uint8Array): Steps {
   return { count, candidate, play, span, cost, forbidden, event, tail: sounding + all.tail };
 }
 
-/** Lines are values and are planned at many tempos: what depends on the line alone is worked out once. */
-const known = new WeakMap<Line, Places>();
+/** A line is planned at several tempos, one after another: what depends on the line alone is worked out once and soon let go. */
+const known = new Map<Line, Places>();
+const KEPT = 8;
 
 export function placesOf(line: Line): Places {
   const found = known.get(line);
@@ -248,6 +249,7 @@ export function placesOf(line: Line): Places {
   );
   const sets = [only(allowed, spaced(allowed, beat)), allowed, only(all, spaced(all, beat)), all];
   const places = { candidates, all, choices: sets.filter((set, i) => set !== sets[i - 1]) };
+  if (known.size >= KEPT) known.delete(known.keys().next().value as Line);
   known.set(line, places);
   return places;
 }

@@ -33,7 +33,7 @@ export async function summaryCommand(
   const file = `${slug(book.title)}-summary.pdf`;
   if (!bytes) return tellAndFail(done.issues, options, terminal);
   try {
-    await writeSafely(resolve(folder.value, file), (sink) => void sink.end(bytes), { signal: terminal.signal });
+    await writeSafely(resolve(folder.value, file), (sink) => void sink.end(bytes), { signal: terminal.signal, inFolder: true });
   } catch (failure) {
     const issue = fileIssue(failure, file);
     if (!issue) throw failure;

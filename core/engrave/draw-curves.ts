@@ -56,7 +56,9 @@ function intrusion(obstacles: Obstacles, mark: LensMark, side: number): number {
 function slurEnd(note: NotePlace, side: number): Point {
   const stemSide = side < 0 === note.up;
   if (stemSide) return [note.stemX, note.stemY + side * STYLE.curveFromStem];
-  return [note.x + note.width / 2, note.y + side * STYLE.curveOffset];
+  // Over a wide head the curve is still low at its edge.
+  const wide = (note.width - 1.28) * 0.3;
+  return [note.x + note.width / 2, note.y + side * (STYLE.curveOffset + wide)];
 }
 
 export type SlurEnds = {
@@ -78,7 +80,7 @@ export function drawSlur(ink: Ink, ends: SlurEnds): void {
   let to: Point = b ?? [ends.to as number, a ? (a[1] + loose) / 2 : loose];
   // The lower end of a steep slur (the upper one of a slur below) keeps off its head, over which the curve comes down.
   const slope = (to[1] - from[1]) / (to[0] - from[0] || 1);
-  const off = side * Math.min(0.6, Math.abs(slope) * 0.9);
+  const off = side * Math.min(0.8, Math.abs(slope) * 1.3);
   if (slope * side < 0) to = [to[0], to[1] + off];
   else from = [from[0], from[1] + off];
   const owner = { event: (notes[0] as NotePlace).event };

@@ -8,8 +8,8 @@ import { STYLE } from './style.js';
 export type Measure = {
   /** Spaces at natural setting. */
   readonly natural: number;
-  /** Sum of the springs at natural setting: what stretches and shrinks. */
-  readonly springs: number;
+  /** Width when the springs are opened as far as the style likes; springs on their rods open late. */
+  readonly open: number;
   /** Width when the springs are closed up as far as the style likes; springs on their rods do not close. */
   readonly tight: number;
   /** Least width, all rods. */
@@ -23,16 +23,16 @@ export const advance = (spring: Spring, factor: number): number => Math.max(spri
 
 export function measureBar(shape: Pick<BarShape, 'lead' | 'barline' | 'springs'>): Measure {
   let natural = shape.lead + shape.barline;
-  let springs = 0;
+  let open = natural;
   let tight = natural;
   let least = natural;
   for (const spring of shape.springs) {
     natural += advance(spring, 1);
-    springs += spring.ideal;
+    open += advance(spring, LIMITS.most);
     tight += advance(spring, LIMITS.least);
     least += spring.rod;
   }
-  return { natural, springs, tight, least };
+  return { natural, open, tight, least };
 }
 
 /** Measures of all bars on their own, to be added up. */

@@ -22,8 +22,8 @@ export type Moment = {
   readonly seconds: number;
   /** Factor on the missing air after it. */
   readonly keeps: number;
+  /** Of the place, in coarse steps. */
   readonly cost: number;
-  readonly forbidden: boolean;
   /** Index of the event after which he breathes, or of the rest. */
   readonly event: number;
 };
@@ -37,12 +37,11 @@ export type Runner = {
 
 export const secondsPerWhole = ({ beat, bpm }: Beats): number => (60 / bpm) * (beat.d / beat.n);
 
+/** Costs of places are compared in steps of this size: fewer kinds of plans to tell apart, hardly another choice. */
+const COARSE = 3;
+
 /** Moments of one player by the time at which they fall, with the exact time. */
-function momentsOf(
-  { line, lung }: Breathing,
-  perWhole: number,
-  forbiddenToo: boolean,
-): { at: Map<string, { time: Fraction; moment: Moment }>; tail: number } {
+function momentsOf({ line, lung }: Breathing, perWhole: number): { at: Map<string, { time: Fraction; moment: Moment }>; tail: number } {
   const candidates = new Map(breathCandidates(line).map((candidate) => [candidate.afterEvent, candidate]));
   const longest = Math.max(lung.leastBreath, FULL_BREATH);
   const quick = Math.max(lung.leastBreath, CATCH_BREATH);
@@ -53,11 +52,11 @@ function momentsOf(
     const rest = event.kind === 'rest';
     if (!rest) play += length;
     const candidate = candidates.get(event.index);
-    if (!rest && (!candidate || (candidate.forbidden && !forbiddenToo))) continue;
+    if (!rest && !candidate) continue;
     const time = rest ? event.onset : add(event.onset, event.duration);
     const seconds = rest ? length : stolenFrom(length, longest, quick);
-    const { cost, forbidden } = candidate ?? { cost: 0, forbidden: false };
-    at.set(text(time), { time, moment: { play, rest, seconds, keeps: stillMissing(seconds), cost, forbidden, event: event.index } });
+    const cost = Math.ceil((candidate?.cost ?? 0) / COARSE);
+    at.set(text(time), { time, moment: { play, rest, seconds, keeps: stillMissing(seconds), cost, event: event.index } });
     play = 0;
   }
   return { at, tail: play };
@@ -65,11 +64,11 @@ function momentsOf(
 
 /**
  * The group on one time line. Breaths are taken in time: the note before gives up the time for them, half its length at
- * most. `forbiddenToo`: places inside beams and slurs count as well.
+ * most. Places inside beams and slurs count as well, dearly: where the others play on, nobody hears them.
  */
-export function runnersOf(group: readonly Breathing[], tempo: Beats, forbiddenToo: boolean): Runner[] {
+export function runnersOf(group: readonly Breathing[], tempo: Beats): Runner[] {
   const perWhole = secondsPerWhole(tempo);
-  const own = group.map((player) => momentsOf(player, perWhole, forbiddenToo));
+  const own = group.map((player) => momentsOf(player, perWhole));
   const times = new Map(own.flatMap(({ at }) => [...at].map(([name, { time }]) => [name, time] as const)));
   const order = [...times].sort((a, b) => compare(a[1], b[1])).map(([name]) => name);
   return own.map(({ at, tail }, i) => ({
@@ -92,9 +91,9 @@ export function after(missing: number, moment: Moment, lungs: number, breathes: 
 /**
  * For one player alone: `most[r][m]` is the largest missing air before moment m with which he reaches the end in at most r
  * breaths more; -1 if none does. Exact, since less missing air never hurts. r goes up to the number that serves from the
- * start, so the last row's index is the least number of breaths; undefined if no number does.
+ * start, so the last row's index is the least number of breaths; undefined if no number does. `open`: where he may breathe.
  */
-export function reach({ lungs, moments, tail }: Runner): Float64Array[] | undefined {
+export function reach({ lungs, moments, tail }: Runner, open: (moment: number) => boolean = () => true): Float64Array[] | undefined {
   const count = moments.length;
   const rows: Float64Array[] = [];
   for (let r = 0; r <= count; r++) {
@@ -115,7 +114,7 @@ export function reach({ lungs, moments, tail }: Runner): Float64Array[] | undefi
       }
       let best = next < -SLACK ? -1 : Math.min(lungs, rest ? next / keeps : next) - play;
       const afterBreath = fewer?.[m + 1];
-      if (!rest && afterBreath !== undefined && afterBreath >= -SLACK)
+      if (!rest && afterBreath !== undefined && afterBreath >= -SLACK && open(m))
         best = Math.max(best, Math.min(lungs, Math.max(0, afterBreath) / keeps) - play + seconds);
       row[m] = best < -SLACK ? -1 : best;
     }

@@ -4,10 +4,11 @@
  * dearer than a plan that is known. What goes can never win, so the result is the exact minimum as long as no more labels
  * are alive than the limit allows.
  */
-import { after, type Runner, reach, SLACK } from './runner.js';
+import { assert } from '../issue.js';
+import { after, type Moment, type Runner, reach, SLACK } from './runner.js';
 
-/** Forbidden places first, then breaths, then the cost of the places: one exact whole number. */
-export const WEIGHT = { forbidden: 2 ** 42, breath: 2 ** 24 } as const;
+/** Breaths first, then the cost of the places: one exact whole number. */
+export const BREATH = 2 ** 24;
 
 type Label = { readonly cost: number; readonly missing: readonly number[]; readonly taken: Taken | undefined };
 type Taken = { readonly moment: number; readonly runner: number; readonly before: Taken | undefined };
@@ -22,10 +23,16 @@ export type Found = {
 const covers = (a: Label, b: Label): boolean =>
   a.cost <= b.cost && a.missing.every((value, i) => value <= (b.missing[i] as number) + SLACK);
 
-/** Least number of breaths from moment m on with so much missing air. */
+/** Least number of breaths from moment m on with so much missing air: rows rise, so halving finds it. */
 function least(rows: readonly Float64Array[], m: number, missing: number): number {
-  const found = rows.findIndex((row) => (row[m] as number) >= missing - SLACK);
-  return found < 0 ? Number.POSITIVE_INFINITY : found;
+  let low = 0;
+  let high = rows.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (((rows[middle] as Float64Array)[m] as number) >= missing - SLACK) high = middle;
+    else low = middle + 1;
+  }
+  return low < rows.length ? low : Number.POSITIVE_INFINITY;
 }
 
 /** What is left of the labels: sorted by cost, none covered by one before it; no more than one above the limit. */
@@ -38,6 +45,63 @@ function pruned(labels: Label[], limit: number): Label[] {
     if (kept.length > limit) break;
   }
   return kept;
+}
+
+/** One player's label: with him alone all labels stand in order, dearer ones with more air. */
+type Own = { readonly cost: number; readonly missing: number; readonly taken: Taken | undefined };
+
+const priceOf = ({ cost }: Moment): number => BREATH + cost;
+
+/** So many labels of a player alone are held at once. */
+const HELD = 64;
+
+/** Every label that is held can be finished with the least number of breaths, so thinning out costs at most a better place. */
+function thinned(labels: readonly Own[]): Own[] {
+  const step = Math.ceil(labels.length / HELD);
+  return labels.filter((_, i) => i % step === 0 || i === labels.length - 1);
+}
+
+/**
+ * A plan of one player where there is room, with the least number of breaths and places that are good among those plans;
+ * undefined if his air does not last.
+ */
+export function searchAlone(
+  runner: Runner,
+  room: readonly number[],
+): { readonly cost: number; readonly breaths: readonly number[] } | undefined {
+  const { moments, lungs } = runner;
+  const rows = reach(runner, (m) => (room[m] as number) > 0);
+  if (!rows) return undefined;
+  // The least number of breaths is known and can be reached: labels that need more go.
+  const fewest = rows.length - 1;
+  let labels: Own[] = [{ cost: 0, missing: 0, taken: undefined }];
+  for (let m = 0; m < moments.length; m++) {
+    const moment = moments[m];
+    if (!moment) continue;
+    const breathes = !moment.rest && (room[m] as number) > 0;
+    const price = priceOf(moment);
+    const kept: Own[] = [];
+    let best = Number.POSITIVE_INFINITY;
+    let on = 0;
+    let off = breathes ? 0 : labels.length;
+    while (on < labels.length || off < labels.length) {
+      const plays = off >= labels.length || (on < labels.length && (labels[on] as Own).cost <= (labels[off] as Own).cost + price);
+      const label = labels[plays ? on++ : off++] as Own;
+      const missing = after(label.missing, moment, lungs, !plays);
+      if (missing === undefined || missing >= best - SLACK) continue;
+      const cost = plays ? label.cost : label.cost + price;
+      if (Math.floor(cost / BREATH) + least(rows, m + 1, missing) > fewest) continue;
+      best = missing;
+      kept.push({ cost, missing, taken: plays ? label.taken : { moment: m, runner: 0, before: label.taken } });
+    }
+    if (kept.length === 0) return undefined;
+    labels = thinned(kept);
+  }
+  const [cheapest] = labels;
+  assert(cheapest, 'a plan that can be reached is found');
+  const breaths: number[] = [];
+  for (let taken = cheapest.taken; taken; taken = taken.before) breaths.unshift(taken.moment);
+  return { cost: cheapest.cost, breaths };
 }
 
 export type SearchOptions = {
@@ -54,7 +118,7 @@ export function searchTurns(
   runners: readonly Runner[],
   { room, limit, known = Number.POSITIVE_INFINITY }: SearchOptions,
 ): Found | 'none' | 'too-many' {
-  const tables = runners.map(reach);
+  const tables = runners.map((runner) => reach(runner, (m) => (room[m] as number) > 0));
   if (tables.some((table) => table === undefined)) return 'none';
   const rows = tables as Float64Array[][];
   let labels: Label[] = [{ cost: 0, missing: runners.map(() => 0), taken: undefined }];
@@ -62,7 +126,7 @@ export function searchTurns(
     const next: Label[] = [];
     const add = (cost: number, missing: readonly number[], taken: Taken | undefined): void => {
       let bound = cost;
-      for (let i = 0; i < rows.length; i++) bound += WEIGHT.breath * least(rows[i] as Float64Array[], m + 1, missing[i] as number);
+      for (let i = 0; i < rows.length; i++) bound += BREATH * least(rows[i] as Float64Array[], m + 1, missing[i] as number);
       if (bound < known && bound < Number.POSITIVE_INFINITY) next.push({ cost, missing, taken });
     };
     for (const label of labels) {
@@ -78,7 +142,7 @@ export function searchTurns(
         if (!moment || moment.rest || (dry === 1 && on[i] !== undefined)) return;
         const left = after(label.missing[i] as number, moment, lungs, true);
         if (left === undefined) return;
-        const cost = label.cost + WEIGHT.breath + (moment.forbidden ? WEIGHT.forbidden : 0) + moment.cost;
+        const cost = label.cost + priceOf(moment);
         add(
           cost,
           on.map((value, k) => (k === i ? left : (value as number))),

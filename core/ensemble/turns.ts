@@ -6,7 +6,7 @@ import type { Beats } from '../breath/tempo.js';
 import type { LineEvent } from '../player/line.js';
 import { add } from '../theory/fraction.js';
 import { after, type Breathing, type Moment, type Runner, reach, runnersOf } from './runner.js';
-import { type Found, searchTurns, WEIGHT } from './turns-search.js';
+import { type Found, searchAlone, searchTurns } from './turns-search.js';
 
 export type Turns = {
   /** By player, in the order given. */
@@ -14,7 +14,7 @@ export type Turns = {
   readonly breaths: number;
   /** No plan has fewer breaths than this: the sum of what each player alone would need. */
   readonly atLeast: number;
-  /** The number of breaths (and of places inside beams and slurs) is proved to be the least. */
+  /** The number of breaths is proved to be the least. */
   readonly exact: boolean;
   /** How many players share a place at most: 1 unless the music has too few places. */
   readonly sharing: number;
@@ -31,9 +31,9 @@ function oneByOne(runners: readonly Runner[], sharing: number, order: readonly n
   const costs = runners.map(() => 0);
   const alone = (i: number): boolean => {
     for (const m of plans[i] as readonly number[]) room[m] = (room[m] as number) + 1;
-    const found = searchTurns([runners[i] as Runner], { room, limit: Number.POSITIVE_INFINITY });
-    if (typeof found === 'string') return false;
-    plans[i] = found.breaths[0] as readonly number[];
+    const found = searchAlone(runners[i] as Runner, room);
+    if (!found) return false;
+    plans[i] = found.breaths;
     costs[i] = found.cost;
     for (const m of plans[i] as readonly number[]) room[m] = (room[m] as number) - 1;
     return true;
@@ -69,20 +69,17 @@ const leastAlone = (runners: readonly Runner[]): (number | undefined)[] =>
 
 type Solved = { readonly found: Found; readonly exact: boolean; readonly sharing: number };
 
-function alone(runners: readonly Runner[], atLeast: number): Solved | undefined {
+function solve(runners: readonly Runner[], atLeast: number): Solved | undefined {
   const count = runners[0]?.moments.length ?? 0;
   const near = nearBest(runners, 1, atLeast);
-  if (near && near.cost < WEIGHT.forbidden && breathsOf(near) === atLeast) return { found: near, exact: true, sharing: 1 };
+  if (near && breathsOf(near) === atLeast) return { found: near, exact: true, sharing: 1 };
   if (runners.length <= SMALL.players && count <= SMALL.moments) {
     const room = new Array<number>(count).fill(1);
     const exact = searchTurns(runners, { room, limit: SMALL.labels, ...(near ? { known: near.cost } : {}) });
     if (typeof exact !== 'string') return { found: exact, exact: true, sharing: 1 };
     if (exact === 'none' && near) return { found: near, exact: true, sharing: 1 };
   }
-  return near && { found: near, exact: false, sharing: 1 };
-}
-
-function shared(runners: readonly Runner[], atLeast: number): Solved | undefined {
+  if (near) return { found: near, exact: false, sharing: 1 };
   for (let sharing = 2; sharing < runners.length; sharing++) {
     const found = nearBest(runners, sharing, atLeast);
     if (found) return { found, exact: false, sharing };
@@ -128,32 +125,13 @@ export type TurnsFault = 'air-runs-out' | 'too-few-places';
 
 /** A plan for the players of one group; each place serves one of them, or a few where there are too few places. */
 export function breatheByTurns(group: readonly Breathing[], tempo: Beats): Turns | TurnsFault {
-  // Places inside beams and slurs come into play only where the others do not serve.
-  const tries = [false, true].map((forbiddenToo): Try => {
-    const runners = runnersOf(group, tempo, forbiddenToo);
-    const counts = leastAlone(runners);
-    return { runners, short: counts.includes(undefined), atLeast: counts.reduce<number>((sum, count) => sum + (count ?? 0), 0) };
-  });
-  const able = tries.filter(({ short }) => !short);
-  if (able.length === 0) return 'air-runs-out';
-  const solved =
-    firstOf(able, ({ runners, atLeast }) => alone(runners, atLeast)) ?? firstOf(able, ({ runners, atLeast }) => shared(runners, atLeast));
+  const runners = runnersOf(group, tempo);
+  const counts = leastAlone(runners);
+  if (counts.includes(undefined)) return 'air-runs-out';
+  const atLeast = counts.reduce<number>((sum, count) => sum + (count ?? 0), 0);
+  const solved = solve(runners, atLeast);
   if (!solved) return 'too-few-places';
-  const { found, exact, sharing } = solved.result;
-  const { runners, atLeast } = solved.from;
+  const { found, exact, sharing } = solved;
   const marks = runners.map((runner, i) => marksOf(runner, found.breaths[i] as readonly number[], group[i] as Breathing));
   return { marks, breaths: breathsOf(found), atLeast, exact, sharing };
-}
-
-type Try = { readonly runners: readonly Runner[]; readonly short: boolean; readonly atLeast: number };
-
-function firstOf(
-  tries: readonly Try[],
-  solve: (one: Try) => Solved | undefined,
-): { readonly from: Try; readonly result: Solved } | undefined {
-  for (const from of tries) {
-    const result = solve(from);
-    if (result) return { from, result };
-  }
-  return undefined;
 }

@@ -22,9 +22,9 @@ type Shares = {
 function sharesOf({ shape, spaces }: PartShape): Shares {
   const { bars } = shape;
   return {
-    bars: measureBars(shape).map(({ natural, springs, tight, least }) => ({
+    bars: measureBars(shape).map(({ natural, open, tight, least }) => ({
       natural: natural / spaces,
-      springs: springs / spaces,
+      open: open / spaces,
       tight: tight / spaces,
       least: least / spaces,
     })),
@@ -36,7 +36,7 @@ function sharesOf({ shape, spaces }: PartShape): Shares {
 
 const widest = (a: Measure, b: Measure): Measure => ({
   natural: Math.max(a.natural, b.natural),
-  springs: b.natural > a.natural ? b.springs : a.springs,
+  open: Math.max(a.open, b.open),
   tight: Math.max(a.tight, b.tight),
   least: Math.max(a.least, b.least),
 });

@@ -173,6 +173,13 @@ function lineRuns(
 export function setParagraph(spans: readonly Span[], style: ParagraphStyle, fonts: Fonts): SetLine[] {
   const plain = wordsOf(spans.filter((span) => span.text.length > 0));
   if (plain.length === 0) return [];
+  // Most titles and instructions fit one line: nothing is to be divided or weighed then.
+  const whole = plain.map((word) => ({ spans: word.spans, space: spaceAfter(word.after, style.size, fonts) }));
+  const length = whole.reduce(
+    (sum, word, i) => sum + widthOf(word.spans, style.size, fonts) + (i < whole.length - 1 ? word.space : 0),
+    style.indent ?? 0,
+  );
+  if (length <= style.width) return [setLine(whole, { first: true, last: true, divided: false }, style, fonts)];
   const words = plain.map((word): Word => {
     return { space: spaceAfter(word.after, style.size, fonts), parts: partsOf(word.spans, style, fonts) };
   });
@@ -199,18 +206,27 @@ export function setParagraph(spans: readonly Span[], style: ParagraphStyle, font
       const parts = joined(word.spans);
       return { ...word, spans: endsInHyphen && i === set.length - 1 ? withHyphen(parts) : parts };
     });
-    const indent = lineIndex === 0 ? (style.indent ?? 0) : 0;
-    const natural = line.reduce((sum, word, i) => sum + widthOf(word.spans, style.size, fonts) + (i < line.length - 1 ? word.space : 0), 0);
-    const room = style.width - indent - natural;
-    const gaps = line.length - 1;
-    const isLast = lineIndex === breaks.length - 1;
-    const stretch = gaps > 0 && !ragged && (!isLast || room < 0) ? room / gaps : 0;
-    const width = natural + stretch * gaps + indent;
-    const shift = style.align === 'right' ? style.width - width : style.align === 'center' ? (style.width - width) / 2 : 0;
-    const space = line[0]?.space ?? 1;
-    const ratio = stretch / (space * (stretch < 0 ? SHRINK : STRETCH));
-    const runs = lineRuns(line, indent, stretch, style.size, fonts);
-    if (!isLast && !endsInHyphen) runs.push(hiddenSpace(runs.at(-1)!, width, fonts));
-    return { runs: movedRuns(runs, shift, 0), width, ratio };
+    return setLine(line, { first: lineIndex === 0, last: lineIndex === breaks.length - 1, divided: endsInHyphen }, style, fonts);
   });
+}
+
+/** One line of words in its place: stretched to the width, or at the edge that the alignment asks for. */
+function setLine(
+  line: readonly { readonly spans: readonly Span[]; readonly space: Pt }[],
+  at: { readonly first: boolean; readonly last: boolean; readonly divided: boolean },
+  style: ParagraphStyle,
+  fonts: Fonts,
+): SetLine {
+  const indent = at.first ? (style.indent ?? 0) : 0;
+  const natural = line.reduce((sum, word, i) => sum + widthOf(word.spans, style.size, fonts) + (i < line.length - 1 ? word.space : 0), 0);
+  const room = style.width - indent - natural;
+  const gaps = line.length - 1;
+  const stretch = gaps > 0 && style.align === 'justify' && (!at.last || room < 0) ? room / gaps : 0;
+  const width = natural + stretch * gaps + indent;
+  const shift = style.align === 'right' ? style.width - width : style.align === 'center' ? (style.width - width) / 2 : 0;
+  const space = line[0]?.space ?? 1;
+  const ratio = stretch / (space * (stretch < 0 ? SHRINK : STRETCH));
+  const runs = lineRuns(line, indent, stretch, style.size, fonts);
+  if (!at.last && !at.divided) runs.push(hiddenSpace(runs.at(-1)!, width, fonts));
+  return { runs: movedRuns(runs, shift, 0), width, ratio };
 }

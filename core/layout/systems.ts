@@ -5,7 +5,6 @@
  */
 import type { ScoreShape } from '../engrave/shape.js';
 import { fixedWidth, type Measure, measureBars } from '../engrave/spacing.js';
-import { STYLE } from '../engrave/style.js';
 import { badness, fitnessClass } from './total-fit.js';
 
 export type SystemBreak = {
@@ -18,14 +17,16 @@ export type SystemBreak = {
 };
 
 /** Penalties, added to badness: a statement cut by the system's end; a reward for ending at the turnaround. */
-const PENALTY = { cut: 60, turnaround: -60, looseLast: 400, fitness: 20_000 } as const;
+const PENALTY = { cut: 60, turnaround: -60, looseLast: 400, fitness: 100_000 } as const;
 
 type State = { cost: number; from: number; ratio: number; justified: boolean; before: State | undefined; fitness: number };
 
+const EPSILON = 1e-6;
+
 /** 0 at natural width, -1 as tight and 1 as loose as the style likes. */
-function ratioOf(natural: number, springs: number, tight: number, width: number): number {
+function ratioOf({ natural, open, tight }: Omit<Measure, 'least'>, width: number): number {
   const extra = width - natural;
-  return extra >= 0 ? extra / (STYLE.stretch * springs) : extra / Math.max(1e-6, natural - tight);
+  return extra >= 0 ? extra / Math.max(EPSILON, open - natural) : extra / Math.max(EPSILON, natural - tight);
 }
 
 /** Penalty for ending a system after each bar. */
@@ -52,20 +53,20 @@ export function breakMeasures(
     const states = (best[from] as (State | undefined)[]).filter((s): s is State => s !== undefined);
     if (states.length === 0) continue;
     let natural = 0;
-    let springs = 0;
+    let open = 0;
     let tight = 0;
     let least = 0;
     for (let to = from + 1; to <= count; to++) {
       const bar = measures[to - 1] as Measure;
       natural += bar.natural;
-      springs += bar.springs;
+      open += bar.open;
       tight += bar.tight;
       least += bar.least;
       const extra = fixed(from, to);
       // Too tight to be read is no way to break, unless a single bar leaves no other.
       if (to > from + 1 && (least + extra > width || tight + extra > width)) break;
       const last = to === count;
-      const ratio = ratioOf(natural + extra, springs, tight + extra, width);
+      const ratio = ratioOf({ natural: natural + extra, open: open + extra, tight: tight + extra }, width);
       const loose = last && ratio > 1;
       const bad = loose ? PENALTY.looseLast + Math.min(40, ratio * 4) : Math.min(1e5, badness(ratio));
       const penalty = last ? 0 : (penalties[to - 1] as number);

@@ -25,7 +25,7 @@ export type ShowGlyph = (code: number) => string;
 
 /**
  * The marks in staff spaces, y upward from the top line, to within a hundredth of a space. What is drawn by one event
- * has its origin at the head: `cm` moves from head to head. Smaller glyphs and words follow, in the order of the marks.
+ * has its origin at the head: `cm` moves from head to head. Words and smaller glyphs come first, in the order of the marks.
  */
 export function drawingOperators(out: string[], { marks }: Drawing, words: TextWriter, show: ShowGlyph): void {
   const groups = new Map<number, Group>();
@@ -60,7 +60,8 @@ function gather(groups: Map<number, Group>, mark: GlyphMark | RectMark | Polygon
   const key = part * 2 ** 32 + (event ?? -2 - bar);
   let group = groups.get(key);
   if (!group) {
-    const [x, y] = startOf(mark);
+    // Without a head the origin is on the grid itself, and adds no error of its own.
+    const [x, y] = startOf(mark).map((place) => Math.round(place * 100) / 100) as [number, number];
     group = { x, y, headed: false, glyphs: [], rects: [], shapes: [] };
     groups.set(key, group);
   }

@@ -140,22 +140,21 @@ function choose(exercise: Exercise, plan: Plan, player: Player): Chosen[] {
   });
 }
 
-/** The slots of a held statement made one, up to its last tone; rests that fill up after it stay. */
+/** The slots of a held statement made one, up to its last tone and the end of its tuplet; rests that fill up after it stay. */
 function withHeld(timed: readonly Timed[], chosen: readonly Chosen[]): readonly Timed[] {
   if (!chosen.some((stop) => stop.held)) return timed;
-  return chosen
-    .flatMap(({ held, tones }, s) => {
-      const own = timed.filter((slot) => slot.statement === s);
-      if (!held) return own;
-      const last = own.findLastIndex((slot) => slot.tone !== undefined && tones[slot.tone] !== undefined);
-      const first = own[0] as Timed;
-      const end = own[last] as Timed;
-      const duration = sub(add(end.onset, end.duration), first.onset);
-      const { tuplet: _, ...plain } = first.value;
-      const one: Timed = { statement: s, tone: 0, onset: first.onset, duration, value: plain };
-      return [one, ...own.slice(last + 1)];
-    })
-    .concat(timed.filter((slot) => slot.statement === chosen.length));
+  const merged = chosen.flatMap(({ held }, s) => {
+    const own = timed.filter((slot) => slot.statement === s);
+    if (!held) return own;
+    let last = own.findLastIndex((slot) => slot.tone !== undefined);
+    while (own[last + 1]?.value.tuplet) last++;
+    const first = own[0] as Timed;
+    const end = own[last] as Timed;
+    const duration = sub(add(end.onset, end.duration), first.onset);
+    const { tuplet: _, ...plain } = first.value;
+    return [{ statement: s, tone: 0, onset: first.onset, duration, value: plain }, ...own.slice(last + 1)];
+  });
+  return [...merged, ...timed.filter((slot) => slot.statement === chosen.length)];
 }
 
 const HELD: Sung = { interval: UNISON, degree: '1' };
@@ -199,15 +198,21 @@ function placed(chosen: readonly Chosen[], timed: readonly Timed[], duration: Fr
   for (const slot of timed) onsets[slot.statement] ??= slot.onset;
   return chosen.map(({ statement, writtenKey, root, turned, held }, i) => {
     const onset = onsets[i] as Fraction;
+    const { index, pass, key, direction, keyIndex, set } = statement;
     return {
-      ...statement,
+      index,
+      pass,
+      key,
+      direction,
+      keyIndex,
+      set,
       writtenKey,
       soundingKey: transposeKey(writtenKey, player.instrument.transposition),
       root,
       onset,
       duration: sub(onsets[i + 1] ?? duration, onset),
       turned,
-      ...(held ? { held } : {}),
+      held,
     };
   });
 }

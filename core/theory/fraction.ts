@@ -9,11 +9,27 @@ function gcd(a: number, b: number): number {
   return x || 1;
 }
 
+const fractions = new Map<number, Fraction>();
+/** Numerators and denominators of everyday music: longer than a thousand whole notes is rare, finer than 1/192 too. */
+const COMMON = { n: 2048, d: 192 } as const;
+
+/** The one value for a common fraction: a book has many notes and few lengths. */
+function shared(n: number, d: number): Fraction {
+  if (n < 0 || n >= COMMON.n || d > COMMON.d) return { n, d };
+  const id = n * 256 + d;
+  let found = fractions.get(id);
+  if (!found) {
+    found = { n, d };
+    fractions.set(id, found);
+  }
+  return found;
+}
+
 /** n/d in lowest terms with a positive denominator. Throws a RangeError on a zero denominator. */
 export function frac(n: number, d = 1): Fraction {
   if (d === 0 || !Number.isSafeInteger(n) || !Number.isSafeInteger(d)) throw new RangeError(`not a fraction: ${n}/${d}`);
   const g = gcd(n, d) * (d < 0 ? -1 : 1);
-  return g === 1 ? { n, d } : { n: n / g || 0, d: d / g };
+  return shared(n / g || 0, d / g);
 }
 
 export const ZERO: Fraction = frac(0);

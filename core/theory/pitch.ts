@@ -25,11 +25,24 @@ export const chroma = (p: PitchClass): number => (((naturalSemitones(p.letter) +
 /** Equal-tempered frequency in hertz (ISO 16: A4 = 440 Hz unless told otherwise). */
 export const frequency = (p: Pitch, a4 = 440): number => frequencyOf(midi(p), a4);
 
+const pitches = new Map<number, Pitch>();
+
+/** The one value for this pitch: a book has many notes and few pitches. */
+function pitchAt(letter: number, alter: number, octave: number): Pitch {
+  const id = ((octave + 50) * 32 + alter + 16) * 8 + letter;
+  let found = pitches.get(id);
+  if (!found) {
+    found = Object.freeze({ letter, alter, octave });
+    pitches.set(id, found);
+  }
+  return found;
+}
+
 export function transpose(p: Pitch, by: Interval): Pitch {
   const step = stepOf(p) + by.steps;
   const octave = Math.floor(step / 7);
   const alter = midi(p) + by.semitones - 12 - naturalSemitones(step);
-  return { letter: step - 7 * octave, alter, octave };
+  return pitchAt(step - 7 * octave, alter, octave);
 }
 
 export function transposeClass(p: PitchClass, by: Interval): PitchClass {

@@ -62,7 +62,7 @@ export async function buildFiles(
               new Promise<void>((done, fail) => sink.write(chunk, (problem) => (problem ? fail(problem) : done())));
             return writePdf(document, fonts, write, { onPage: step, signal });
           },
-          { signal },
+          { signal, inFolder: true },
         );
         files.push({ path, name, pages, edition: index });
       }
@@ -75,7 +75,7 @@ export async function buildFiles(
           const sound = perform(line, { countIn: 1 });
           if (!sound.ok) return sound;
           path = join(sounds, `${stemsOfLines[i]}.mid`);
-          await writeSafely(path, (sink) => void sink.end(midiExport(line.exercise.title, [sound.value])), { signal });
+          await writeSafely(path, (sink) => void sink.end(midiExport(line.exercise.title, [sound.value])), { signal, inFolder: true });
         }
         files.push({ path: sounds, name: `${stems[index]}-midi`, pages: 0, edition: index });
       }
@@ -85,7 +85,7 @@ export async function buildFiles(
         if (!ready.ok) return ready;
         for (const [i, page] of document.pages.entries()) {
           path = join(pictures, `page-${String(i + 1).padStart(3, '0')}.svg`);
-          await writeTextSafely(path, pageSvg(page, document, fonts, { title: `Page ${page.label}` }), { signal });
+          await writeTextSafely(path, pageSvg(page, document, fonts, { title: `Page ${page.label}` }), { signal, inFolder: true });
           step(i + 1);
         }
         files.push({ path: pictures, name: `${stems[index]}-pages`, pages, edition: index });

@@ -50,7 +50,7 @@ function figureView(ask: FigureAsk, { fonts, shop }: Context): Result<FigureView
   });
   const words = `The figure ${figure.value.text} from C`;
   const svg = shop.keeper.keep(['figure', figure.value.text, scale, ask.clef], () =>
-    drawingSvg(drawSnippet({ clef: ask.clef, fifths: 0, notes, value: 4, step: 2.4 }, fonts), fonts, { title: words, scale: 5 }),
+    drawingSvg(drawSnippet({ clef: ask.clef, fifths: 0, notes, value: 4, step: 2.4 }, fonts), fonts, { title: words, scale: 6 }),
   );
   return good({ svg, keys: pitches.map((pitch) => pitch && midi(pitch)), words });
 }

@@ -41,7 +41,10 @@ export function Dialog({
           ×
         </button>
       </header>
-      <div className="dialog-body">{children}</div>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it may scroll, and must scroll by keyboard too */}
+      <div className="dialog-body" tabIndex={0}>
+        {children}
+      </div>
     </dialog>
   );
 }

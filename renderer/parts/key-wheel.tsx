@@ -32,7 +32,7 @@ export function KeyWheel({ wheel, path, title, lit, own, onKey }: WheelProps) {
     onKey(spot);
   };
   return (
-    <svg className="wheel" viewBox={`0 0 ${SIZE} ${SIZE}`} role="group" aria-label={T.exercise.wheelLabel(title)}>
+    <svg className="wheel" viewBox={`-6 -6 ${SIZE + 12} ${SIZE + 12}`} role="group" aria-label={T.exercise.wheelLabel(title)}>
       <polyline className="wheel-path" points={points} />
       {wheel.map(({ spot, shown }) => {
         const [x, y] = at(spot);

@@ -123,6 +123,14 @@ function Edition({ lists, index, issues }: { readonly lists: Lists; readonly ind
               onChange={(print) => set('breath', { ...edition.breath, print: print as 'none' })}
             />
           )}
+          {instrument?.breath && (
+            <Select
+              label={P.marksFor}
+              value={edition.breath?.player?.lungs ?? source.breath?.player?.lungs ?? 'adult'}
+              options={choices(P.lungClasses)}
+              onChange={(lungs) => set('breath', { ...edition.breath, player: { lungs: lungs as 'adult' } })}
+            />
+          )}
           {instrument && <Compass lists={lists} instrument={instrument} edition={edition} set={set} />}
           <div className="row wide">
             <button type="button" onClick={remove}>

@@ -63,7 +63,11 @@ describe('ink', () => {
       drawn([{ kind: 'glyph', code: 0xe0a4, x: 2, y: 1, size: 1, ...boxed(2, 0, 3, 1) }]),
       'q 5 0 0 5 10 -20 cm\n1 0 0 1 2 -1 cm\n/F1 4 Tf\nBT\n0 0 Td<0001>Tj\nET\nQ',
     ],
-    ['small glyph', drawn([{ kind: 'glyph', code: 0xe0a4, x: 2, y: 1, size: 0.6, ...boxed(2, 0, 3, 1) }]), 'q 5 0 0 5 10 -20 cm\nBT\n/F1 2.4 Tf\n2 -1 Td\n<0001>Tj\nET\nQ'],
+    [
+      'small glyph',
+      drawn([{ kind: 'glyph', code: 0xe0a4, x: 2, y: 1, size: 0.6, ...boxed(2, 0, 3, 1) }]),
+      'q 5 0 0 5 10 -20 cm\nBT\n/F1 2.4 Tf\n2 -1 Td\n<0001>Tj\nET\nQ',
+    ],
     ['gray rectangle', { kind: 'rect', x: 1, y: 2, width: 3, height: 4, gray: 0.5, tag: FOLIO }, '0.5 g\n1 -6 3 4 re f'],
     [
       'filled and dashed path',

@@ -1,0 +1,56 @@
+/**
+ * How long from a key press in a figure to the new page on the screen, in the larger demo book. Run by hand:
+ * `npx tsx tests/e2e/latency.ts [keys]`. Prints milliseconds; asserts nothing, since machines differ.
+ */
+import { copyFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { program } from './built.js';
+import { press, startApp } from './app.js';
+
+const KEYS = Number(process.argv[2] ?? 60);
+
+/** In the page: notes the time of every input, and of the first frame after the page beside it was drawn anew. */
+const WATCH = `(() => {
+  const seen = { pressed: [], shown: [], long: [] };
+  window.seen = seen;
+  document.getElementById('figure').addEventListener('input', () => seen.pressed.push(performance.now()), true);
+  const host = document.querySelector('.beside .drawing');
+  new MutationObserver(() => requestAnimationFrame(() => { const c = new MessageChannel(); c.port1.onmessage = () => seen.shown.push(performance.now()); c.port2.postMessage(0); }))
+    .observe(host.shadowRoot, { childList: true });
+  new PerformanceObserver((list) => { for (const entry of list.getEntries()) seen.long.push(Math.round(entry.duration)); }).observe({ type: 'longtask' });
+})()`;
+
+const at = (sorted: readonly number[], share: number): number => Math.round(sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * share))] ?? Number.NaN);
+
+const app = await startApp();
+try {
+  const book = join(app.root, 'daybook.twelvefold');
+  await copyFile(join(program, 'assets', 'books', 'keywrights-daybook.twelvefold'), book);
+  const began = performance.now();
+  const page = await app.open({ book });
+  process.stdout.write(`host, window and first page: ${Math.round(performance.now() - began)} ms\n`);
+  process.stdout.write(`first page after the start of the window: ${Math.round((await page.evaluate('performance.now()')) as number)} ms\n`);
+  await press(page, 'Alt+2');
+  await page.locator('#figure').fill('1 2 3 5');
+  await page.waitForTimeout(1500);
+  await page.evaluate(WATCH);
+  const delays: number[] = [];
+  const degrees = ['1', '3', '2', '5', '4', '6'];
+  for (let i = 0; i < KEYS; i++) {
+    // Up to sixteen tones, then back.
+    const back = i % 24 >= 12;
+    const before = ((await page.evaluate('window.seen.shown.length')) as number) ?? 0;
+    if (back) await press(page, 'Backspace', 'Backspace');
+    else await page.keyboard.type(` ${degrees[i % 6]}`);
+    while (((await page.evaluate('window.seen.shown.length')) as number) <= before) await page.waitForTimeout(10);
+    await page.waitForTimeout(120);
+    const { pressed, shown } = (await page.evaluate('window.seen')) as { pressed: number[]; shown: number[] };
+    delays.push((shown.at(-1) as number) - (pressed.at(-1) as number));
+  }
+  const sorted = [...delays].sort((a, b) => a - b);
+  const { long } = (await page.evaluate('window.seen')) as { long: number[] };
+  process.stdout.write(`key to page, ${KEYS} changes: median ${at(sorted, 0.5)} ms, 95 % ${at(sorted, 0.95)} ms, longest ${at(sorted, 1)} ms\n`);
+  process.stdout.write(`tasks over 50 ms on the window's thread: ${long.length}${long.length > 0 ? ` (${long.join(', ')} ms)` : ''}\n`);
+} finally {
+  await app.close();
+}

@@ -12,7 +12,7 @@ import { type SetExercise, setExercises } from './ensemble/set.js';
 import { concertKeys, concertLine, partLine } from './ensemble/set-lines.js';
 import type { SetPlan } from './ensemble/set-plan.js';
 import type { Exercise } from './exercise/exercise.js';
-import { assert } from './issue.js';
+import { assert, good, type Result, warning } from './issue.js';
 import type { Document } from './layout/page.js';
 import { type ScoreContent, type ScoreExercise, scoreDocument } from './layout/score-pages.js';
 import { sheetOf } from './layout/sheet.js';
@@ -117,8 +117,11 @@ function soundsText({ player: { instrument } }: Chair): string {
   return semitones === 0 ? 'C' : semitones > 0 ? `C, ${semitones / 12 > 1 ? 'two octaves' : 'an octave'} higher` : 'C, an octave lower';
 }
 
-/** The score of a set. Every plan belongs to an exercise of the set and was made without error. */
-export function buildScore(book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], fonts: Fonts): Document {
+/**
+ * The score of a set. Every plan belongs to an exercise of the set and was made without error. Warning
+ * `score-staff-too-large` where the staff that was asked for does not fit the page.
+ */
+export function buildScore(book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], fonts: Fonts): Result<Document> {
   const order = scoreOrder(ensemble.chairs, ensemble.score.order);
   const chairs = order.map((c) => ensemble.chairs[c] as Chair);
   const exercises = setExercises(book, ensemble).map((one) => {
@@ -143,5 +146,10 @@ export function buildScore(book: Book, ensemble: Ensemble, plans: readonly Score
   };
   // Type for a reader at a stand, whatever the size of the staves.
   const { setting } = sheetOf(book, { page: score.page, staff: 7, level: 'professional' }, (chairs[0] as Chair).player, fonts);
-  return scoreDocument(content, setting);
+  const { document, staff } = scoreDocument(content, setting);
+  const asked = score.staff ?? staff;
+  if (staff > asked - 0.05) return good(document);
+  const mm = Math.round(10 * staff) / 10;
+  const words = `A staff of ${asked} mm is too large for ${chairs.length} staves on this page, so the score has ${mm} mm; choose a larger page, or a smaller "staff".`;
+  return good(document, [warning('score-staff-too-large', ['score', 'staff'], words)]);
 }

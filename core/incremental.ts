@@ -13,6 +13,7 @@ import { bad, good, type Issue, isError, type Result, under } from './issue.js';
 import { type Keeper, keeper } from './keep.js';
 import type { EditionBreathing } from './layout/edition.js';
 import { editionDocument } from './layout/edition-pages.js';
+import type { MatterPage } from './layout/geometry.js';
 import type { Document, Page } from './layout/page.js';
 import { playerOf } from './player/compass.js';
 import type { Line } from './player/line.js';
@@ -49,7 +50,8 @@ export type Workshop = {
   /** Reads a book as an editor holds it, faults and all. */
   read(source: unknown): ReadBook;
   /** Sets one edition of a book that was read; `places` gives the issues their place in the source. */
-  set(read: ReadBook, edition: number): Result<SetEdition>;
+  /** `hasty`: appendices may stand as they were; the next setting without it puts them right. */
+  set(read: ReadBook, edition: number, hasty?: boolean): Result<SetEdition>;
   line(exercise: Exercise, player: Player): Result<Line>;
   readonly keeper: Keeper;
 };
@@ -76,6 +78,7 @@ export function workshop(fonts: Fonts): Workshop {
   const sound = new Map<string, ExerciseSource>();
   const exercises = new Map<string, Exercise>();
   const players = new Map<string, Player>();
+  const lastBack = new Map<string, readonly MatterPage[]>();
 
   /** One object for one content, so that what hangs on it is found again. */
   function one<T>(map: Map<string, T>, value: T): T {
@@ -182,7 +185,7 @@ export function workshop(fonts: Fonts): Workshop {
     return good({ lung: general, manner, ladders: print === 'marks-and-ladders', exercises: new Map(breathed) }, issues);
   }
 
-  function set(read: ReadBook, edition: number): Result<SetEdition> {
+  function set(read: ReadBook, edition: number, hasty = false): Result<SetEdition> {
     const { book } = read;
     const spec = book?.editions[edition];
     if (!book || !spec) return bad();
@@ -205,7 +208,7 @@ export function workshop(fonts: Fonts): Workshop {
         : ['editions', edition, ...issue.path];
       issues.push({ ...issue, path });
     }
-    const content = { book, spec, player, lines, breathing: breathing.ok ? breathing.value : undefined, keeper: held };
+    const content = { book, spec, player, lines, breathing: breathing.ok ? breathing.value : undefined, keeper: held, lastBack, hasty };
     const document = withKeptDrawings(editionDocument(content, fonts), content, held);
     return good({ spec, player, document, lines, breathing: content.breathing, issues });
   }

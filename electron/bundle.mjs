@@ -21,7 +21,14 @@ export async function bundleShell(out = join(root, 'dist', 'electron')) {
     build({ ...esm, entryPoints: { loopback: 'electron/loopback/main.ts' }, outdir: out }),
     build({ ...esm, entryPoints: { main: 'electron/main/main.ts' }, outdir: out }),
     // A sandboxed preload script is one CommonJS file.
-    build({ ...common, format: 'cjs', external: ['electron'], entryPoints: { preload: 'electron/preload.ts' }, outdir: out, outExtension: { '.js': '.cjs' } }),
+    build({
+      ...common,
+      format: 'cjs',
+      external: ['electron'],
+      entryPoints: { preload: 'electron/preload.ts' },
+      outdir: out,
+      outExtension: { '.js': '.cjs' },
+    }),
   ]);
   return out;
 }

@@ -7,7 +7,9 @@ import { type Bridge, CHANNELS, EVENT_NAMES } from './services/contract.js';
 
 const bridge: Bridge = {
   call: (channel, ask) =>
-    (CHANNELS as readonly string[]).includes(channel) ? ipcRenderer.invoke('call', channel, ask) : Promise.reject(new Error('no such service')),
+    (CHANNELS as readonly string[]).includes(channel)
+      ? ipcRenderer.invoke('call', channel, ask)
+      : Promise.reject(new Error('no such service')),
   on(name, listen) {
     if (!(EVENT_NAMES as readonly string[]).includes(name)) return () => undefined;
     const heard = (_event: unknown, data: unknown) => listen(data as never);

@@ -1,7 +1,7 @@
 /** The window: places at the left, the work in the middle, the page beside it, playing at the foot. */
 import { type ReactNode, useEffect } from 'react';
-import { commandById, keysText } from './commands.js';
 import { editionObject } from './book-edits.js';
+import { commandById, keysText } from './commands.js';
 import { open, openDemo, save } from './files.js';
 import { isEdited, redo, undo } from './history.js';
 import { Dialogs } from './parts/dialogs.js';
@@ -58,10 +58,24 @@ function Top() {
         </label>
       )}
       <span className="grow" />
-      <button type="button" className="quiet" onClick={undo} disabled={!undoName} title={undoName && T.edit.undoNamed(undoName)} aria-label={undoName ? T.edit.undoNamed(undoName) : T.edit.undo}>
+      <button
+        type="button"
+        className="quiet"
+        onClick={undo}
+        disabled={!undoName}
+        title={undoName && T.edit.undoNamed(undoName)}
+        aria-label={undoName ? T.edit.undoNamed(undoName) : T.edit.undo}
+      >
         ↶ {T.edit.undo}
       </button>
-      <button type="button" className="quiet" onClick={redo} disabled={!redoName} title={redoName && T.edit.redoNamed(redoName)} aria-label={redoName ? T.edit.redoNamed(redoName) : T.edit.redo}>
+      <button
+        type="button"
+        className="quiet"
+        onClick={redo}
+        disabled={!redoName}
+        title={redoName && T.edit.redoNamed(redoName)}
+        aria-label={redoName ? T.edit.redoNamed(redoName) : T.edit.redo}
+      >
         ↷ {T.edit.redo}
       </button>
       <span className="divider" />
@@ -77,7 +91,13 @@ function Top() {
       <button type="button" className="quiet" onClick={() => change({ dialog: { kind: 'search' } })} title={keysText('Mod+K', false)}>
         {T.search.open}
       </button>
-      <button type="button" className="quiet" onClick={() => change({ dialog: { kind: 'settings' } })} aria-label={T.settings.title} title={T.settings.title}>
+      <button
+        type="button"
+        className="quiet"
+        onClick={() => change({ dialog: { kind: 'settings' } })}
+        aria-label={T.settings.title}
+        title={T.settings.title}
+      >
         Aa
       </button>
     </header>
@@ -90,7 +110,13 @@ function Rail() {
   return (
     <nav className="rail" aria-label={T.app}>
       {PLACES.map((name, i) => (
-        <button key={name} type="button" aria-current={place === name ? 'page' : undefined} onClick={() => goTo(name)} title={`${T.placeHints[name]} (Alt + ${i + 1})`}>
+        <button
+          key={name}
+          type="button"
+          aria-current={place === name ? 'page' : undefined}
+          onClick={() => goTo(name)}
+          title={`${T.placeHints[name]} (Alt + ${i + 1})`}
+        >
           {T.places[name]}
           {name === 'print' && errors > 0 && <span className="badge">{errors}</span>}
         </button>

@@ -31,11 +31,22 @@ export function setChapter(source: BookSource, chapter: number, make: (before: C
   );
 }
 
-export const setChapterField = <K extends keyof ChapterSource>(source: BookSource, chapter: number, field: K, value: ChapterSource[K] | undefined) =>
-  setChapter(source, chapter, (before) => (field === 'title' ? { ...before, [field]: value } : withField(before, field, value)));
+export const setChapterField = <K extends keyof ChapterSource>(
+  source: BookSource,
+  chapter: number,
+  field: K,
+  value: ChapterSource[K] | undefined,
+) => setChapter(source, chapter, (before) => (field === 'title' ? { ...before, [field]: value } : withField(before, field, value)));
 
-export function setExercise(source: BookSource, { chapter, exercise }: Focus, make: (before: ExerciseSource) => ExerciseSource): BookSource {
-  return setChapter(source, chapter, (before) => ({ ...before, exercises: before.exercises.map((it, i) => (i === exercise ? make(it) : it)) }));
+export function setExercise(
+  source: BookSource,
+  { chapter, exercise }: Focus,
+  make: (before: ExerciseSource) => ExerciseSource,
+): BookSource {
+  return setChapter(source, chapter, (before) => ({
+    ...before,
+    exercises: before.exercises.map((it, i) => (i === exercise ? make(it) : it)),
+  }));
 }
 
 export const setExerciseField = <K extends keyof ExerciseSource>(
@@ -44,7 +55,9 @@ export const setExerciseField = <K extends keyof ExerciseSource>(
   field: K,
   value: ExerciseSource[K] | undefined,
 ): BookSource =>
-  setExercise(source, focus, (before) => (field === 'figure' ? { ...before, [field]: value as ExerciseSource['figure'] } : withField(before, field, value)));
+  setExercise(source, focus, (before) =>
+    field === 'figure' ? { ...before, [field]: value as ExerciseSource['figure'] } : withField(before, field, value),
+  );
 
 /** What holds for an exercise: its own value, its chapter's, the book's, the program's; and whether it is its own. */
 export function settingOf<K extends Setting>(source: BookSource, focus: Focus, field: K): { value: SettingsSource[K]; own: boolean } {
@@ -110,8 +123,12 @@ export function setEdition(source: BookSource, index: number, make: (before: Edi
   return { ...source, editions: source.editions.map((it, i) => (i === index ? make(editionObject(it)) : it)) };
 }
 
-export const setEditionField = <K extends keyof EditionObject>(source: BookSource, index: number, field: K, value: EditionObject[K] | undefined) =>
-  setEdition(source, index, (before) => withField(before, field, value));
+export const setEditionField = <K extends keyof EditionObject>(
+  source: BookSource,
+  index: number,
+  field: K,
+  value: EditionObject[K] | undefined,
+) => setEdition(source, index, (before) => withField(before, field, value));
 
 /** The degrees of an exercise's figure as text; of a library figure what the library says. */
 export const figureTextOf = (exercise: ExerciseSource | undefined, library: (id: string) => string | undefined): string => {
@@ -120,7 +137,8 @@ export const figureTextOf = (exercise: ExerciseSource | undefined, library: (id:
   return typeof figure === 'string' ? figure : (library(figure.library) ?? figure.library);
 };
 
-export const proseText = (value: string | readonly string[] | undefined): string => (typeof value === 'object' ? value.join('\n') : (value ?? ''));
+export const proseText = (value: string | readonly string[] | undefined): string =>
+  typeof value === 'object' ? value.join('\n') : (value ?? '');
 
 /** One line as text, several as a list of lines, so that the file stays readable. */
 export const proseSource = (text: string): string | string[] => (text.includes('\n') ? text.split('\n') : text);

@@ -1,10 +1,11 @@
 /** Everything that can be done, with its name and its keys: for the keyboard, the menus and the search. */
-import * as work from './work.js';
+
 import { guarded, open, openDemo, save } from './files.js';
 import { redo, undo } from './history.js';
 import { play, stepTempo } from './sound/play.js';
 import { change, now, type PlaceName } from './state.js';
 import { COMMANDS, type CommandId } from './texts.js';
+import * as work from './work.js';
 
 export type Command = {
   readonly id: CommandId;
@@ -59,7 +60,12 @@ const table: readonly (readonly [CommandId, string | undefined, () => void])[] =
   ['help.keys', 'Alt+H', () => change({ dialog: { kind: 'keys' } })],
 ];
 
-export const ALL_COMMANDS: readonly Command[] = table.map(([id, keys, run]) => ({ id, title: COMMANDS[id], run, ...(keys ? { keys } : {}) }));
+export const ALL_COMMANDS: readonly Command[] = table.map(([id, keys, run]) => ({
+  id,
+  title: COMMANDS[id],
+  run,
+  ...(keys ? { keys } : {}),
+}));
 
 export const commandById = (id: string): Command | undefined => ALL_COMMANDS.find((command) => command.id === id);
 

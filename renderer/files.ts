@@ -96,13 +96,15 @@ export function open(): void {
 }
 
 const fileName = (title: string): string =>
-  `${title
-    .normalize('NFKD')
-    .replace(/[^\w\s-]/g, '')
-    .trim()
-    .replace(/\s+/g, '-')
-    .toLowerCase()
-    .slice(0, 60) || 'book'}.twelvefold`;
+  `${
+    title
+      .normalize('NFKD')
+      .replace(/[^\w\s-]/g, '')
+      .trim()
+      .replace(/\s+/g, '-')
+      .toLowerCase()
+      .slice(0, 60) || 'book'
+  }.twelvefold`;
 
 /** True when the book is on the disk afterwards. */
 export async function save(as = false, force = false): Promise<boolean> {
@@ -126,9 +128,7 @@ export async function save(as = false, force = false): Promise<boolean> {
     else tellIssues(saved.issues);
     return false;
   }
-  change((state) =>
-    state.book?.document === book.document ? { book: { ...state.book, ...saved.value, saved: source } } : {},
-  );
+  change((state) => (state.book?.document === book.document ? { book: { ...state.book, ...saved.value, saved: source } } : {}));
   notify('note', T.file.savedAs(saved.value.name));
   return true;
 }

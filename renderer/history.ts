@@ -1,6 +1,6 @@
 /** Every change of the book goes through here: it gets a name and can be undone. */
 import type { BookSource } from '../core/book/schema.js';
-import { change, type Focus, now, say, type State, type Step } from './state.js';
+import { change, type Focus, now, type State, type Step, say } from './state.js';
 import { T } from './texts.js';
 
 /** Steps that can be undone. */
@@ -48,7 +48,10 @@ function go(from: 'past' | 'future', to: 'past' | 'future', nothing: string, tol
   const { book } = state;
   const step = book?.[from].at(-1);
   lastKey = undefined;
-  if (!book || !step) return say(nothing);
+  if (!book || !step) {
+    say(nothing);
+    return;
+  }
   const back = stepOf(state, step.name) as Step;
   change({
     book: { ...book, source: step.source, [from]: book[from].slice(0, -1), [to]: [...book[to], back] },

@@ -1,7 +1,11 @@
 /** Where the window begins. */
 import { createRoot } from 'react-dom/client';
-import './styles.css';
-import './parts.css';
+import './styles/base.css';
+import './styles/window.css';
+import './styles/exercise.css';
+import './styles/players.css';
+import './styles/pages.css';
+import './styles/dialogs.css';
 import { App } from './app.js';
 import { commandById, runPress } from './commands.js';
 import { closing, guarded, openDemo, openPath, startKeeping } from './files.js';

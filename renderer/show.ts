@@ -25,7 +25,7 @@ function wanted({ place, spread, beside, focus, shown }: State): number[] {
 /** How many drawn pages are kept for turning back. */
 const MOST_DRAWN = 24;
 
-function askOf(state: State): ShowAsk | undefined {
+function askOf(state: State, hasty: boolean): ShowAsk | undefined {
   if (!state.book) return undefined;
   const { edition, focus, bpm, manner } = state;
   return {
@@ -38,6 +38,8 @@ function askOf(state: State): ShowAsk | undefined {
     breather: breatherAsk(state),
     bpm,
     manner,
+    hasty,
+    first: state.shown === undefined,
   };
 }
 
@@ -49,10 +51,18 @@ let asking = false;
 /** Edition and book of the pages that are held. */
 let heldFor: readonly unknown[] = [];
 
-async function ask(): Promise<void> {
+/** Milliseconds without a change after which everything is set. */
+const REST = 400;
+let rest: ReturnType<typeof setTimeout> | undefined;
+
+async function ask(whole = false): Promise<void> {
   const before = now();
-  const question = askOf(before);
+  // The appendices are put right when the typing rests, and at once where the pages themselves are looked at.
+  const hasty = !whole && before.shown !== undefined && before.place !== 'pages';
+  const question = askOf(before, hasty);
   last = dependsOn(before);
+  clearTimeout(rest);
+  if (hasty) rest = setTimeout(() => void follow(true), REST);
   if (!question) return;
   asking = true;
   const answer = await service.call('show', question);
@@ -72,6 +82,8 @@ async function ask(): Promise<void> {
       // Pages on the screen that changed but were not asked for are drawn when they are looked at.
       return { shown, drawn };
     });
+    // The page is there; now the whole book.
+    if (shown.partial) return follow(true);
   } else if (!answer.issues.some((issue) => issue.code === 'overtaken')) {
     tellIssues(answer.issues);
     if (answer.issues.some((issue) => issue.code === 'offline' || issue.code === 'job-ended')) return;
@@ -79,9 +91,9 @@ async function ask(): Promise<void> {
   follow();
 }
 
-function follow(): void {
+function follow(whole = false): void {
   const present = dependsOn(now());
-  if (!asking && present.some((value, i) => value !== last[i])) void ask();
+  if (!asking && (whole || present.some((value, i) => value !== last[i]))) void ask(whole);
 }
 
 export function startShowing(): () => void {
@@ -89,7 +101,7 @@ export function startShowing(): () => void {
     last = [];
     follow();
   });
-  const deaf = listen(follow);
+  const deaf = listen(() => follow());
   return () => {
     stop();
     deaf();

@@ -47,7 +47,13 @@ export type DialogName =
   | { readonly kind: 'settings' }
   | { readonly kind: 'library' };
 
-export type Work = { readonly ticket: string; readonly kind: 'build' | 'prove'; readonly done: number; readonly total: number; readonly words: string };
+export type Work = {
+  readonly ticket: string;
+  readonly kind: 'build' | 'prove';
+  readonly done: number;
+  readonly total: number;
+  readonly words: string;
+};
 
 export type State = {
   readonly about: About | undefined;

@@ -125,7 +125,12 @@ export const T = {
     },
     proseHint: 'A blank line begins a new paragraph. *Stars* make italics; `backquotes` set degrees.',
     house: 'Paper and binding',
-    houseFields: { page: 'Paper', binding: 'Binding', staff: 'Staff height in millimetres', chaptersOnRight: 'Chapters open on a right-hand page' },
+    houseFields: {
+      page: 'Paper',
+      binding: 'Binding',
+      staff: 'Staff height in millimetres',
+      chaptersOnRight: 'Chapters open on a right-hand page',
+    },
     pages: { letter: 'Letter, 8.5 × 11 in', a4: 'A4, 210 × 297 mm', '9x12': 'Concert, 9 × 12 in', 'jis-b4': 'JIS B4, 257 × 364 mm' },
     bindings: { none: 'Loose leaves', stapled: 'Stapled', punched: 'Punched for rings', perfect: 'Glued spine' },
     extras: 'Extra pages',
@@ -392,7 +397,10 @@ export const T = {
   keyboard: { title: 'Keys', words: 'Every command can also be found by its name.' },
   about: { title: 'About Twelvefold', version: (v: string) => `Version ${v}` },
   notices: { region: 'Notices', dismiss: 'Put away', jobRestarted: 'The work in the background was started again; nothing is lost.' },
-  states: { loading: 'Opening …', offline: 'The program behind this window has ended. Start it again; your changes are kept in a recovery copy.' },
+  states: {
+    loading: 'Opening …',
+    offline: 'The program behind this window has ended. Start it again; your changes are kept in a recovery copy.',
+  },
   skip: 'Skip to the work',
 } as const;
 

@@ -1,7 +1,7 @@
 /** What the user does with a book, named for undo: used by screens and commands alike. */
 import type { ExerciseSource } from '../core/book/schema.js';
-import type { Preferences } from '../electron/services/preferences.js';
 import type { FigureEntry } from '../electron/services/lists.js';
+import type { Preferences } from '../electron/services/preferences.js';
 import * as book from './book-edits.js';
 import { edit } from './history.js';
 import { service } from './service.js';
@@ -34,7 +34,7 @@ export function stepExercise(step: -1 | 1): void {
 
 export function stepEdition(step: -1 | 1): void {
   const { edition, book: held } = now();
-  if (held && held.source.editions[edition + step]) showEdition(edition + step);
+  if (held?.source.editions[edition + step]) showEdition(edition + step);
 }
 
 export function showEdition(edition: number): void {
@@ -42,7 +42,10 @@ export function showEdition(edition: number): void {
 }
 
 export function turn(step: -1 | 1): void {
-  change(({ spread, shown }) => ({ place: 'pages', spread: evenPage(Math.min(Math.max(0, spread + 2 * step), (shown?.pages.length ?? 1) - 1)) }));
+  change(({ spread, shown }) => ({
+    place: 'pages',
+    spread: evenPage(Math.min(Math.max(0, spread + 2 * step), (shown?.pages.length ?? 1) - 1)),
+  }));
 }
 
 /** A book opens on a right-hand page, so its second and third pages face each other. */
@@ -53,7 +56,10 @@ export function newChapter(): void {
   if (!before) return;
   const chapter = before.chapters.length;
   const title = chapter === 0 ? T.start.firstChapter : T.book.newChapter;
-  const exercise = firstExercise(before.chapters.length === 0 ? T.start.firstExercise : T.book.newExercise, book.freeId(before, 'exercise'));
+  const exercise = firstExercise(
+    before.chapters.length === 0 ? T.start.firstExercise : T.book.newExercise,
+    book.freeId(before, 'exercise'),
+  );
   edit({ name: CHANGE.addChapter, focus: { chapter, exercise: 0 } }, (it) =>
     book.setChapters(it, [...it.chapters, { id: book.freeId(it, 'chapter'), title, exercises: [exercise] }]),
   );
@@ -66,7 +72,10 @@ export function newExercise(chapter?: number): void {
   const before = source();
   const { focus } = now();
   if (!before) return;
-  if (before.chapters.length === 0) return newChapter();
+  if (before.chapters.length === 0) {
+    newChapter();
+    return;
+  }
   const own = typeof chapter === 'number' ? chapter : (focus?.chapter ?? before.chapters.length - 1);
   const end = before.chapters[own]?.exercises.length ?? 0;
   const at = { chapter: own, exercise: typeof chapter !== 'number' && focus ? focus.exercise + 1 : end };
@@ -146,7 +155,9 @@ export function moveChapter(chapter: number, step: -1 | 1): void {
   if (!held || to < 0 || to >= held.chapters.length) return;
   const { focus } = now();
   const follows = focus && (focus.chapter === chapter ? { ...focus, chapter: to } : focus.chapter === to ? { ...focus, chapter } : focus);
-  edit({ name: CHANGE.move(held.chapters[chapter]?.title ?? ''), focus: follows }, (it) => book.setChapters(it, book.moved(it.chapters, chapter, to)));
+  edit({ name: CHANGE.move(held.chapters[chapter]?.title ?? ''), focus: follows }, (it) =>
+    book.setChapters(it, book.moved(it.chapters, chapter, to)),
+  );
 }
 
 /** Puts the cursor into the figure field, once it is there. */

@@ -112,7 +112,11 @@ describe('what cannot be read', () => {
   });
 
   it('a chapter without exercises, and an unknown instrument, are passed over', () => {
-    const state = { ...source, editions: ['no-such-horn', ...source.editions], chapters: [{ title: 'Empty', exercises: [] }, ...source.chapters] };
+    const state = {
+      ...source,
+      editions: ['no-such-horn', ...source.editions],
+      chapters: [{ title: 'Empty', exercises: [] }, ...source.chapters],
+    };
     const { read, set } = shown(workshop(fonts), state, 1);
     expect(set.player.instrument.id).toBe('flute');
     expect(read.chapters).toEqual([undefined, 0, 1, 2]);

@@ -45,7 +45,7 @@ function documentOf(context: Context, job: Job, fonts: Fonts): Result<Document> 
   if (context.kind === 'booklets' && job.kind === 'booklet') return buildBooklet(book, context.roster, job.student, context.date, fonts);
   if (context.kind === 'booklets' && job.kind === 'summary') return buildSummary(book, context.roster, context.date, fonts);
   assert(context.kind === 'ensemble', `a batch of ${context.kind} has no job ${job.kind}`);
-  if (job.kind === 'score') return good(buildScore(book, context.ensemble, job.plans, fonts));
+  if (job.kind === 'score') return buildScore(book, context.ensemble, job.plans, fonts);
   assert(job.kind === 'part', `an ensemble has no job ${job.kind}`);
   const copy = copiesOf(context.ensemble)[job.copy];
   assert(copy, 'a part has its copy');

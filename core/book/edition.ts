@@ -1,6 +1,7 @@
 /** Editions, spelling and the house of a book file → what the rest of the program sees. */
 import { error, type Issue, under } from '../issue.js';
 import { instrumentById } from '../player/catalogue.js';
+import { familyByWord } from '../player/families.js';
 import type { Compass, Instrument, SpellingPreference } from '../player/player.js';
 import { midi, type Pitch, type PitchClass, parseClass, parsePitch } from '../theory/pitch.js';
 import type { BreathSpec, EditionSpec, House, PageSize } from './book.js';
@@ -91,4 +92,41 @@ export function resolveEdition(
   const ownBreath = resolveBreath(full.breath, breath, [...path, 'breath'], issues);
   checkBreath(ownBreath, instrument, [...path, 'breath'], issues);
   return { instrument: instrument.id, level, compass, spelling: own, staff: full.staff, page: full.page, breath: ownBreath };
+}
+
+/**
+ * The editions of a book: one for each instrument that is named, and one for each of a family that is named by one word
+ * (`saxophones`). What a family states holds for all of it; an instrument that is also named by itself keeps to that.
+ */
+export function resolveEditions(
+  sources: readonly EditionSource[],
+  house: House,
+  spelling: SpellingPreference,
+  breath: BreathSpec,
+  issues: Issue[],
+): (EditionSpec | undefined)[] {
+  const nameOf = (source: EditionSource): string => (typeof source === 'string' ? source : source.instrument);
+  const single = new Set(sources.flatMap((source) => (familyByWord(nameOf(source)) ? [] : (idOf(nameOf(source)) ?? []))));
+  const taken = new Set<string>();
+  return sources.flatMap((source, i) => {
+    const path = ['editions', i];
+    const family = familyByWord(nameOf(source));
+    if (!family) return [resolveEdition(source, house, spelling, breath, path, issues)];
+    if (typeof source !== 'string' && source.compass) {
+      const words = `A compass belongs to one instrument, and "${source.instrument}" are ${family.length}; take it out here, or name the instrument that it is for.`;
+      issues.push(error('compass-of-family', [...path, 'compass'], words));
+      return [undefined];
+    }
+    return family.flatMap(({ id }) => {
+      if (single.has(id) || taken.has(id)) return [];
+      taken.add(id);
+      const own: EditionSource = typeof source === 'string' ? id : { ...source, instrument: id };
+      return [resolveEdition(own, house, spelling, breath, path, issues)];
+    });
+  });
+}
+
+function idOf(name: string): string | undefined {
+  const found = instrumentById(name);
+  return found.ok ? found.value.id : undefined;
 }

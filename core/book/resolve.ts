@@ -7,7 +7,7 @@ import type { ScaleName } from '../theory/scale.js';
 import type { Book, Chapter, EditionSpec } from './book.js';
 import { BREATH_DEFAULT, resolveBreath } from './breath.js';
 import { EXTRAS_DEFAULT, SPELLING_DEFAULT } from './defaults.js';
-import { resolveEdition, resolveHouse, resolveSpelling } from './edition.js';
+import { resolveEditions, resolveHouse, resolveSpelling } from './edition.js';
 import type { BookSource, ChapterSource, ExerciseSource } from './schema.js';
 import { type Layer, resolveSettings } from './settings.js';
 
@@ -35,7 +35,7 @@ export function resolveBook(source: BookSource): Result<Book> {
     issues.push(error('no-chapters', ['chapters'], 'The book has no chapter; write at least one, with a title and exercises.'));
   }
   checkIds(source, issues);
-  const editions = source.editions.map((edition, i) => resolveEdition(edition, house, spelling, breath, ['editions', i], issues));
+  const editions = resolveEditions(source.editions, house, spelling, breath, issues);
   const chapters = source.chapters.map((chapter, i) => resolveChapter(chapter, i, source, issues));
 
   const found = withoutRepeats(issues);

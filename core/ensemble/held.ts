@@ -11,6 +11,8 @@ import { keyText } from '../theory/key.js';
 
 /** True if a statement of this exercise may end inside a tuplet, where no held note can be written. */
 function cutsTuplets(exercise: Exercise): boolean {
+  // Padded statements begin and end on beats.
+  if (exercise.padding.to !== 'flow') return false;
   const count = exercise.rhythm.values.length;
   const { events } = timeLine(exercise, count + 1, false);
   let left: Fraction = ZERO;

@@ -123,7 +123,10 @@ export function backMatter(
   const add = (wanted: boolean, title: string, anchor: string, from: KeyPart, build: (own: Setting) => MatterPage[]): void => {
     if (!wanted) return;
     const geometry = pagesOn(setting.geometry, leaves.length);
-    const pages = keep(['back', anchor, geometry.side, instrument.id, compass, level, from], () => build({ ...setting, geometry }));
+    const own = ['back', anchor, geometry, instrument.id, compass, level];
+    const last = content.hasty ? content.lastBack?.get(JSON.stringify(own)) : undefined;
+    const pages = last ?? keep([...own, from], () => build({ ...setting, geometry }));
+    content.lastBack?.set(JSON.stringify(own), pages);
     sections.push({ title, anchor, page: before + leaves.length });
     leaves.push(...pages.map((matter): Leaf => ({ matter, running: title, footFolio: false })));
   };

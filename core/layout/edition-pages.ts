@@ -48,6 +48,7 @@ type Body = { readonly leaves: readonly Leaf[]; readonly places: readonly Place[
 function bodyPages(content: EditionContent, setting: Setting, space: Pt, keep: Keep): Body {
   const { book, lines, breathing, match } = content;
   const { geometry, styles, fonts } = setting;
+  const same = content.keeper?.same ?? (() => undefined);
   const shapeOf = shapeCache(fonts, (line) => breathMarks(breathing?.exercises.get(line.exercise.id)));
   const leaves: Leaf[] = [];
   const places: Place[] = [];
@@ -74,16 +75,17 @@ function bodyPages(content: EditionContent, setting: Setting, space: Pt, keep: K
       const line = lines.get(exercise.id);
       if (!line) continue;
       places.push({ id: exercise.id, number: `${number}`, title: exercise.title, chapter: c, page: 0 });
-      blocks.push(musicBlock(content, exercise, line, number, { setting, space }, shapeOf, keep));
+      const breathed = breathing?.exercises.get(exercise.id);
+      const from = [same(line), breathed && same(breathed), breathing?.ladders, number, space];
+      const wanted = [match?.notes.get(exercise.id), match?.systems.get(exercise.id)];
+      blocks.push(keep(['exercise', from, wanted], () => musicBlock(content, exercise, line, number, { setting, space }, shapeOf, keep)));
     }
     const first = leaves.length + opening.pages.length - 1;
     const alone = opening.pages.length === 1;
     const firstGeometry = pagesOn(geometry, first);
-    const music = musicPages(
-      blocks,
-      { ...setting, geometry: firstGeometry },
-      { top: opening.end + BLOCK_AIR.least * space, bottom: bodyOf(firstGeometry, styles, alone).bottom },
-      match?.fills[c],
+    const room = { top: opening.end + BLOCK_AIR.least * space, bottom: bodyOf(firstGeometry, styles, alone).bottom };
+    const music = keep(['music', blocks.map(same), firstGeometry, room, match?.fills[c]], () =>
+      musicPages(blocks, { ...setting, geometry: firstGeometry }, room, match?.fills[c]),
     );
     opening.pages.forEach((page, i) => {
       const added = i === opening.pages.length - 1 ? (music.pages[0]?.items ?? []) : [];
@@ -180,14 +182,16 @@ export function finish(
   setting: Setting,
   instrument: string,
   bookTitle: string,
+  keep: Keep = makeAnew,
 ): Page[] {
   return leaves.map((leaf, i) => {
     const geometry = pagesOn(setting.geometry, before + i);
     const own = { ...setting, geometry };
     const label = numbering === 'roman' ? roman(i + 1) : `${i + 1}`;
     const title = geometry.side === 'left' ? bookTitle : (leaf.running ?? bookTitle);
-    const head = leaf.running === undefined ? [] : runningHead({ folio: label, instrument, title }, own);
-    const foot = leaf.footFolio ? footFolio(label, own) : [];
+    const words = { folio: label, instrument, title };
+    const head = leaf.running === undefined ? [] : keep(['head', words, geometry.side], () => runningHead(words, own));
+    const foot = leaf.footFolio ? keep(['folio', label, geometry.side], () => footFolio(label, own)) : [];
     return { label, numbering, side: geometry.side, kind: leaf.matter.kind, items: [...head, ...leaf.matter.items, ...foot] };
   });
 }
@@ -272,8 +276,8 @@ export function editionDocument(content: EditionContent, fonts: Fonts): Document
   const instrument = content.match?.part ?? player.instrument.name;
   const backOutline = back.sections.map((s): OutlineEntry => ({ title: s.title, anchor: s.anchor, children: [] }));
   const pages = [
-    ...finish(front.leaves, 'roman', 0, setting, instrument, book.title),
-    ...finish([...body.leaves, ...back.leaves], 'arabic', front.leaves.length, setting, instrument, book.title),
+    ...finish(front.leaves, 'roman', 0, setting, instrument, book.title, keep),
+    ...finish([...body.leaves, ...back.leaves], 'arabic', front.leaves.length, setting, instrument, book.title, keep),
   ];
   return {
     width,

@@ -39,6 +39,9 @@ export type EditionContent = {
   readonly match?: Match;
   /** Holds what did not change since the last setting; everything is made anew without it. */
   readonly keeper?: Pick<Keeper, 'keep' | 'same'>;
+  /** Appendices as they were set last, by anchor: taken as they are while someone types, since nobody looks at them. */
+  readonly lastBack?: Map<string, readonly MatterPage[]>;
+  readonly hasty?: boolean;
 };
 
 /** What the parts of a set have in common, so that "line 3, bar 2" is one place for everyone. */

@@ -31,7 +31,7 @@ export type FillSpec = {
 };
 
 /** Costs: emptiness squared; a last page may be half empty; blank pages only where a turn demands it. */
-const COST = { empty: 100, lastEmpty: 15, blank: 200, page: 12 } as const;
+export const COST = { empty: 100, lastEmpty: 15, blank: 200, page: 12 } as const;
 
 type State = { readonly cost: number; readonly page: FilledPage | undefined; readonly before: State | undefined };
 

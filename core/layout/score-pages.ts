@@ -3,8 +3,7 @@ import type { Book } from '../book/book.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { StackShape } from '../engrave/score-spacing.js';
 import { STYLE } from '../engrave/style.js';
-import type { Mm, Pt } from '../units.js';
-import { spaceOf } from '../units.js';
+import { type Mm, type Pt, ptToMm, spaceOf } from '../units.js';
 import type { Leaf } from './edition.js';
 import { exerciseAnchor } from './edition.js';
 import { chapterAnchor, finish } from './edition-pages.js';
@@ -109,6 +108,7 @@ function placeRows(
 }
 
 type Body = {
+  readonly scale: Pt;
   readonly leaves: readonly Leaf[];
   readonly starts: ReadonlyMap<string, number>;
   readonly chapters: ReadonlyMap<number, number>;
@@ -121,14 +121,23 @@ function bodyLeaves(content: ScoreContent, setting: Setting): Body {
     exerciseHeading({ ...exercise, anchor: exerciseAnchor(exercise.id) }, body.width, setting);
   const limits = { least: spaceOf(STAFF_LIMITS.least), most: spaceOf(STAFF_LIMITS.most) };
   const shapeOf = lastShape();
-  const scale = content.staff === undefined ? scaleFor(content, body, headingOf, limits, fonts, shapeOf) : spaceOf(content.staff);
-  const rows = content.exercises.flatMap((exercise) => {
-    const heading = headingOf(exercise);
-    return scoreSystems(shapeOf(exercise), content.staves, body.width / scale, fonts).map(
-      (system, index): Row => ({ exercise, index, system, heading: index === 0 ? heading : undefined }),
-    );
-  });
   const room = body.height;
+  const rowsAt = (at: Pt): Row[] =>
+    content.exercises.flatMap((exercise) => {
+      const heading = headingOf(exercise);
+      return scoreSystems(shapeOf(exercise), content.staves, body.width / at, fonts).map(
+        (system, index): Row => ({ exercise, index, system, heading: index === 0 ? heading : undefined }),
+      );
+    });
+  let scale = content.staff === undefined ? scaleFor(content, body, headingOf, limits, fonts, shapeOf) : spaceOf(content.staff);
+  let rows = rowsAt(scale);
+  // A system taller than the page makes all staves smaller; narrower bars may then break otherwise, so it is looked at again.
+  for (let round = 0; round < 6; round++) {
+    const over = Math.max(...rows.map((row) => rowHeight(row, scale))) / room;
+    if (over <= 1) break;
+    scale *= 0.99 / over;
+    rows = rowsAt(scale);
+  }
   const pages = fillPages({
     blocks: rows.map((row) => ({ least: Math.min(room, rowHeight(row, scale)), pages: 1 })),
     firstRoom: room,
@@ -156,7 +165,7 @@ function bodyLeaves(content: ScoreContent, setting: Setting): Body {
     const items = [...anchors, ...placeRows(own, frame, scale, (index) => (index === 0 ? first : later), drawn)];
     return { matter: { kind: 'music', items }, running, footFolio: false };
   });
-  return { leaves, starts, chapters };
+  return { leaves, starts, chapters, scale };
 }
 
 /** A scale at which the tallest system of a few exercises fills the page well. */
@@ -202,8 +211,8 @@ function instrumentsPage(content: ScoreContent, setting: Setting): MatterPage[] 
   return [...tablePages(table, 'text', [...heading.items, ...name.items], name.bottom + styles.body.leading, setting).pages];
 }
 
-/** The score as a document; `setting` is that of its first page. */
-export function scoreDocument(content: ScoreContent, setting: Setting): Document {
+/** The score as a document, and the height of its staves; `setting` is that of its first page. */
+export function scoreDocument(content: ScoreContent, setting: Setting): { readonly document: Document; readonly staff: Mm } {
   const { book, title } = content;
   const { geometry } = setting;
   const body = bodyLeaves(content, setting);
@@ -245,7 +254,7 @@ export function scoreDocument(content: ScoreContent, setting: Setting): Document
       children: own.map((e) => ({ title: `${e.number}  ${e.title}`, anchor: exerciseAnchor(e.id), children: [] })),
     };
   });
-  return {
+  const document: Document = {
     width: geometry.width,
     height: geometry.height,
     margins: geometry.margins,
@@ -266,4 +275,5 @@ export function scoreDocument(content: ScoreContent, setting: Setting): Document
       date: book.date,
     },
   };
+  return { document, staff: ptToMm(4 * body.scale) };
 }

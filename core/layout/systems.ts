@@ -17,7 +17,7 @@ export type SystemBreak = {
 };
 
 /** Penalties, added to badness: a statement cut by the system's end; a reward for ending at the turnaround. */
-const PENALTY = { cut: 60, turnaround: -60, looseLast: 400, fitness: 100_000 } as const;
+export const PENALTY = { cut: 60, turnaround: -60, looseLast: 400, fitness: 100_000 } as const;
 
 type State = { cost: number; from: number; ratio: number; justified: boolean; before: State | undefined; fitness: number };
 

@@ -96,13 +96,32 @@ function svgFile(size: string, painter: Painter, body: readonly string[], { titl
   ].join('\n');
 }
 
+type Run = ReturnType<ReturnType<Fonts['opened']>['layout']>;
+
+/** Texts as the fonts lay them out: the same few words stand on page after page. */
+const RUNS = new WeakMap<Fonts, Map<string, Run>>();
+const MOST_RUNS = 5000;
+
+function laidOut(fonts: Fonts, font: FontName, text: string, features: readonly string[]): Run {
+  const runs = RUNS.get(fonts) ?? new Map<string, Run>();
+  RUNS.set(fonts, runs);
+  const id = `${font}\0${features.join()}\0${text}`;
+  let run = runs.get(id);
+  if (!run) {
+    if (runs.size >= MOST_RUNS) runs.clear();
+    run = fonts.opened(font).layout(text, [...features]);
+    runs.set(id, run);
+  }
+  return run;
+}
+
 function svgPainter(fonts: Fonts, { text: mode = 'outlines', idPrefix = '' }: SvgOptions): Painter {
   const outlines = new Map<string, string>();
   const prefix = escapeXml(idPrefix);
 
   function outlinedText({ font, size, x, y, text, features = [], tracking = 0 }: Words, attributes: string): string {
     const opened = fonts.opened(font);
-    const run = opened.layout(text, [...features]);
+    const run = laidOut(fonts, font, text, features);
     const scale = size / opened.unitsPerEm;
     const uses: string[] = [];
     let pen = 0;

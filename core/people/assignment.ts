@@ -72,6 +72,7 @@ export function assignedTo(
   const assigned = numbered(book).flatMap(({ exercise, number, chapter }): Assigned[] => {
     if (!ids.has(exercise.id)) return [];
     const keys = planRoute(exercise, firstChroma(exercise, student.player)).statements.map(({ key }) => key);
+    const before = issues.length;
     student.assignments.forEach((assignment, a) => {
       if (!assignment.keys || !assignment.exercises.includes(exercise.id)) return;
       const strange = strangers(exercise, student, keys, assignment.keys);
@@ -79,6 +80,7 @@ export function assignedTo(
       const words = `The exercise "${exercise.id}" does not go through written ${listText(strange.map(keyText))} for this student; name keys that it visits, or leave "keys" out.`;
       issues.push(error('key-not-in-exercise', ['students', index, 'assignments', a, 'keys'], words));
     });
+    if (issues.length > before) return [];
     const wanted = wantedKeys(student, exercise.id);
     const without = new Set(
       wanted ? keys.filter((key) => !wanted.some((written) => sameKey(exercise, student, key, written))).map(keyId) : [],

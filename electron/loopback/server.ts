@@ -3,8 +3,8 @@
  * random token, come from this very address, and name it as its host (against rebinding of names).
  */
 import { randomBytes, timingSafeEqual } from 'node:crypto';
-import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import { readFile } from 'node:fs/promises';
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import { SAFE_HEADERS } from '../services/content-policy.js';
 import type { EventName, Events } from '../services/contract.js';
 import type { Client, Host } from '../services/host.js';
@@ -67,7 +67,10 @@ export async function startLoopback({ window: root, host, port, prints }: Loopba
   const ownHost = (request: IncomingMessage): boolean => request.headers.host === own;
   const ownOrigin = ({ headers }: IncomingMessage): boolean => {
     const site = headers['sec-fetch-site'];
-    return (headers.origin === undefined || headers.origin === `http://${own}`) && (site === undefined || site === 'same-origin' || site === 'none');
+    return (
+      (headers.origin === undefined || headers.origin === `http://${own}`) &&
+      (site === undefined || site === 'same-origin' || site === 'none')
+    );
   };
 
   const clientId = (request: IncomingMessage): string | undefined => {

@@ -16,7 +16,11 @@ export function refusePermissions(session: Session): void {
 /** Item 1: nothing is fetched but the window's own files; pictures and blobs made by the window itself pass. */
 export function refuseNetwork(session: Session): void {
   session.webRequest.onBeforeRequest((details, decide) => {
-    const own = isOwnAddress(details.url) || details.url.startsWith('blob:') || details.url.startsWith('data:') || details.url.startsWith('devtools:');
+    const own =
+      isOwnAddress(details.url) ||
+      details.url.startsWith('blob:') ||
+      details.url.startsWith('data:') ||
+      details.url.startsWith('devtools:');
     decide({ cancel: !own });
   });
 }

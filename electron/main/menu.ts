@@ -5,7 +5,22 @@ import { COMMANDS, type CommandId, MENUS } from '../../renderer/texts.js';
 const GROUPS: readonly (readonly [keyof typeof MENUS, readonly (CommandId | '-')[]])[] = [
   ['file', ['book.new', 'book.open', 'book.demo', '-', 'book.save', 'book.saveAs', '-', 'print.build']],
   ['edit', ['edit.undo', 'edit.redo']],
-  ['go', ['go.book', 'go.exercise', 'go.pages', 'go.players', 'go.print', '-', 'pages.next', 'pages.previous', '-', 'edition.next', 'edition.previous']],
+  [
+    'go',
+    [
+      'go.book',
+      'go.exercise',
+      'go.pages',
+      'go.players',
+      'go.print',
+      '-',
+      'pages.next',
+      'pages.previous',
+      '-',
+      'edition.next',
+      'edition.previous',
+    ],
+  ],
   [
     'exercise',
     [

@@ -31,5 +31,7 @@ export async function answerWindow(root: string, address: string): Promise<Respo
 }
 
 export function serveWindow(session: Session, root: string): void {
-  session.protocol.handle(SCHEME, (request) => (request.method === 'GET' ? answerWindow(root, request.url) : new Response(null, { status: 405 })));
+  session.protocol.handle(SCHEME, (request) =>
+    request.method === 'GET' ? answerWindow(root, request.url) : new Response(null, { status: 405 }),
+  );
 }

@@ -68,12 +68,16 @@ export function startShell(spec: ShellSpec): void {
   /** A book from the system: its window if there is one, an empty one, or a new one. */
   function openBook(path: string | undefined): void {
     const holder = path === undefined ? undefined : [...windows].find((own) => own.path === path);
-    if (holder) return show(holder);
+    if (holder) {
+      show(holder);
+      return;
+    }
     const idle = [...windows].find((own) => own.path === undefined && !own.edited);
     if (path !== undefined && idle) {
       idle.allowed.add(path);
       idle.client.tell('open-book', { path });
-      return show(idle);
+      show(idle);
+      return;
     }
     addWindow(path);
   }
@@ -100,7 +104,10 @@ export function startShell(spec: ShellSpec): void {
   const allow = (path: string, client: Client) => void ofClient(client)?.allowed.add(path);
   const noWindow = (): Result<never> => bad(error('no-window', [], 'The window is gone.'));
 
-  async function asked(client: Client, ask: (own: BookWindow) => Promise<string | undefined>): Promise<Result<{ path: string | undefined }>> {
+  async function asked(
+    client: Client,
+    ask: (own: BookWindow) => Promise<string | undefined>,
+  ): Promise<Result<{ path: string | undefined }>> {
     const own = ofClient(client);
     if (!own) return noWindow();
     const path = await ask(own);
@@ -124,18 +131,28 @@ export function startShell(spec: ShellSpec): void {
         },
         'choose-book': (_ask, client) =>
           asked(client, async ({ window }) => {
-            const found = await dialog.showOpenDialog(window, { properties: ['openFile'], filters: FILTERS, defaultPath: app.getPath('documents') });
+            const found = await dialog.showOpenDialog(window, {
+              properties: ['openFile'],
+              filters: FILTERS,
+              defaultPath: app.getPath('documents'),
+            });
             return found.canceled ? undefined : found.filePaths[0];
           }),
         'choose-place': ({ name }, client) =>
           asked(client, async ({ window, path }) => {
-            const found = await dialog.showSaveDialog(window, { filters: FILTERS, defaultPath: path ?? join(app.getPath('documents'), name) });
+            const found = await dialog.showSaveDialog(window, {
+              filters: FILTERS,
+              defaultPath: path ?? join(app.getPath('documents'), name),
+            });
             const chosen = found.canceled ? undefined : found.filePath;
             return chosen && extname(chosen).toLowerCase() !== EXTENSION ? `${chosen}${EXTENSION}` : chosen || undefined;
           }),
         'choose-folder': (_ask, client) =>
           asked(client, async ({ window }) => {
-            const found = await dialog.showOpenDialog(window, { properties: ['openDirectory', 'createDirectory'], defaultPath: app.getPath('documents') });
+            const found = await dialog.showOpenDialog(window, {
+              properties: ['openDirectory', 'createDirectory'],
+              defaultPath: app.getPath('documents'),
+            });
             return found.canceled ? undefined : found.filePaths[0];
           }),
         places: () => bad(error('not-here', [], 'This program shows the windows of the system to choose files.')),
@@ -143,7 +160,9 @@ export function startShell(spec: ShellSpec): void {
         'folder-open': async ({ path }) => good({ shown: (await shell.openPath(path)) === '' }),
         'file-print': async ({ path }) => {
           const trouble = extname(path).toLowerCase() === '.pdf' ? await shell.openPath(path) : 'not a PDF';
-          return trouble === '' ? good({ address: undefined }) : bad(error('cannot-show', [], `The system could not open the file: ${trouble}`));
+          return trouble === ''
+            ? good({ address: undefined })
+            : bad(error('cannot-show', [], `The system could not open the file: ${trouble}`));
         },
         'close-now': (_ask, client) => {
           const own = ofClient(client);

@@ -36,7 +36,11 @@ export const webPreferences = (preload: string) => ({
   spellcheck: false,
 });
 
-export function openWindow(spec: { readonly preload: string; readonly open: string | undefined; readonly closed: (own: BookWindow) => void }): BookWindow {
+export function openWindow(spec: {
+  readonly preload: string;
+  readonly open: string | undefined;
+  readonly closed: (own: BookWindow) => void;
+}): BookWindow {
   const window = new BrowserWindow({
     width: 1400,
     height: 900,

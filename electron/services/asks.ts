@@ -36,6 +36,8 @@ const shapes: { readonly [C in Channel]: z.ZodType } = {
     breather,
     bpm,
     manner,
+    hasty: z.boolean(),
+    first: z.boolean(),
   }),
   figure: z.strictObject({ library: degrees, text: degrees, clef }),
   staff: z.strictObject({ clef, notes: z.array(z.string().max(8)).max(40) }),

@@ -127,7 +127,8 @@ export function booksOnDisk({ folder, demo, now }: { folder: string; demo: strin
     const path = full.value;
     // Nothing is written that could not be opened again.
     const shape = checkShape(ask.source as unknown as { [field: string]: unknown });
-    if (!shape.ok) return bad(error('not-saveable', [], `The book cannot be saved as it stands: ${shape.issues[0]?.message ?? ''}`), ...shape.issues);
+    if (!shape.ok)
+      return bad(error('not-saveable', [], `The book cannot be saved as it stands: ${shape.issues[0]?.message ?? ''}`), ...shape.issues);
     return inTurn(() =>
       caught(path, async () => {
         const text = writeBook(ask.source);
@@ -154,7 +155,14 @@ export function booksOnDisk({ folder, demo, now }: { folder: string; demo: strin
 
   async function recent(): Promise<Result<readonly RecentBook[]>> {
     const paths = (await readOwn(recentFile, recentShape)) ?? [];
-    const there = await Promise.all(paths.map((path) => stat(path).then(() => true, () => false)));
+    const there = await Promise.all(
+      paths.map((path) =>
+        stat(path).then(
+          () => true,
+          () => false,
+        ),
+      ),
+    );
     return good(paths.filter((_, i) => there[i]).map((path) => ({ path, name: basename(path), folder: dirname(path) })));
   }
 

@@ -8,8 +8,8 @@ import { distinct, editionStems, slug } from '../../core/file-name.js';
 import { fileIssue, readyFolder, writeSafely, writeTextSafely } from '../../core/files.js';
 import { bad, error, good, type Issue, type Result } from '../../core/issue.js';
 import { midiExport } from '../../core/output/midi.js';
-import { perform } from '../../core/output/performance.js';
 import { writePdf } from '../../core/output/pdf.js';
+import { perform } from '../../core/output/performance.js';
 import { pageSvg } from '../../core/output/svg.js';
 import type { BuildAsk, Built, BuiltFile } from './contract.js';
 
@@ -70,7 +70,9 @@ export async function buildFiles(
         const sounds = join(ask.folder, `${stems[index]}-midi`);
         const ready = await readyFolder(sounds);
         if (!ready.ok) return ready;
-        const stemsOfLines = distinct([...built.value.lines.values()].map(({ exercise }, i) => `${String(i + 1).padStart(3, '0')}-${slug(exercise.title)}`));
+        const stemsOfLines = distinct(
+          [...built.value.lines.values()].map(({ exercise }, i) => `${String(i + 1).padStart(3, '0')}-${slug(exercise.title)}`),
+        );
         for (const [i, line] of [...built.value.lines.values()].entries()) {
           const sound = perform(line, { countIn: 1 });
           if (!sound.ok) return sound;

@@ -3,7 +3,17 @@ import { join } from 'node:path';
 import { bad, error, good, type Result } from '../../core/issue.js';
 import { checkedAsk } from './asks.js';
 import { type BooksOnDisk, booksOnDisk } from './books-on-disk.js';
-import { type Answer, type Ask, type Channel, type EventName, type Events, isChannel, isJobChannel, type JobChannel, LONG_CHANNELS } from './contract.js';
+import {
+  type Answer,
+  type Ask,
+  type Channel,
+  type EventName,
+  type Events,
+  isChannel,
+  isJobChannel,
+  type JobChannel,
+  LONG_CHANNELS,
+} from './contract.js';
 import { jobClient, type RunningJob } from './job-client.js';
 import { PREFERENCES } from './preferences.js';
 import { preferencesShape } from './preferences-shape.js';
@@ -12,7 +22,16 @@ import { rosterShape } from './roster.js';
 /** One window. */
 export type Client = { readonly id: string; readonly tell: <E extends EventName>(name: E, event: Events[E]) => void };
 
-type Own = 'about' | 'choose-book' | 'choose-place' | 'choose-folder' | 'places' | 'folder-open' | 'file-print' | 'close-now' | 'window-title';
+type Own =
+  | 'about'
+  | 'choose-book'
+  | 'choose-place'
+  | 'choose-folder'
+  | 'places'
+  | 'folder-open'
+  | 'file-print'
+  | 'close-now'
+  | 'window-title';
 
 /** What only the host itself can do. */
 export type Platform = {
@@ -44,7 +63,9 @@ export type Host = {
 };
 
 const refused = (): Result<never> =>
-  bad(error('not-allowed', [], 'This place was not chosen by you in a file window, so it is not touched; choose the file or folder again.'));
+  bad(
+    error('not-allowed', [], 'This place was not chosen by you in a file window, so it is not touched; choose the file or folder again.'),
+  );
 
 export function startHost({ data, demo, now, launch, platform }: HostSpec): Host {
   const books: BooksOnDisk = booksOnDisk({ folder: data, demo, now });
@@ -153,7 +174,9 @@ export function startHost({ data, demo, now, launch, platform }: HostSpec): Host
         return await answer(channel, checked, client);
       } catch (failure) {
         const words = failure instanceof Error ? failure.message : String(failure);
-        return bad(error('fault-of-the-program', [], `This is a fault of Twelvefold; nothing is lost. Please report it with this line: ${words}`));
+        return bad(
+          error('fault-of-the-program', [], `This is a fault of Twelvefold; nothing is lost. Please report it with this line: ${words}`),
+        );
       }
     },
     join: (client) => void clients.add(client),

@@ -1,6 +1,7 @@
 /** The heavy work beside the window: reads, sets, draws and writes. It knows nothing of windows; it talks through a port. */
-import { openFonts } from '../../core/engrave/metrics.js';
+
 import type { FontFiles, Fonts } from '../../core/engrave/metrics.js';
+import { openFonts } from '../../core/engrave/metrics.js';
 import { drawSnippet } from '../../core/engrave/snippet.js';
 import { parseFigure, toneInterval, toneText } from '../../core/exercise/figure.js';
 import { figureById } from '../../core/exercise/figure-library.js';
@@ -60,7 +61,10 @@ function staffView({ clef, notes }: Ask<'staff'>, { fonts, shop }: Context): Res
   if (!pitches.every((pitch) => pitch !== undefined)) return bad(error('not-a-note', [], 'Write notes with their octave, such as Bb3.'));
   const shown = pitches.map((pitch) => ({ pitch, label: '' }));
   const svg = shop.keeper.keep(['staff', clef, notes], () =>
-    drawingSvg(drawSnippet({ clef, fifths: 0, notes: shown, value: 1, step: 7 }, fonts), fonts, { title: `${notes.join(' to ')} on the staff`, scale: 6 }),
+    drawingSvg(drawSnippet({ clef, fifths: 0, notes: shown, value: 1, step: 7 }, fonts), fonts, {
+      title: `${notes.join(' to ')} on the staff`,
+      scale: 6,
+    }),
   );
   return good({ svg });
 }
@@ -88,7 +92,11 @@ function fits(source: unknown, { shop }: Context): Result<Fits> {
 
 type Tell = (done: number, total: number, words: string) => void;
 
-async function withTicket<T>(ticket: string, { tickets, progress }: Context, work: (signal: AbortSignal, tell: Tell) => Promise<T>): Promise<T> {
+async function withTicket<T>(
+  ticket: string,
+  { tickets, progress }: Context,
+  work: (signal: AbortSignal, tell: Tell) => Promise<T>,
+): Promise<T> {
   const stop = new AbortController();
   tickets.set(ticket, stop);
   try {
@@ -105,8 +113,7 @@ const handlers: Handlers = {
   staff: staffView,
   perform: (ask, { shop }) => performExercise(ask, shop),
   fits: ({ source }, context) => fits(source, context),
-  build: (ask, context) =>
-    withTicket(ask.ticket, context, (signal, tell) => buildFiles(ask, context.fonts, signal, tell)),
+  build: (ask, context) => withTicket(ask.ticket, context, (signal, tell) => buildFiles(ask, context.fonts, signal, tell)),
   prove: (ask, context) => withTicket(ask.ticket, context, (signal, tell) => proofView(ask.source, ask.edition, context, signal, tell)),
 };
 
@@ -125,6 +132,8 @@ const failed = (failure: unknown): Result<never> =>
  */
 export function serveJob(port: Port, files: FontFiles): void {
   const fonts = openFonts(files);
+  // Opened before the first page is asked for.
+  for (const name of ['roman', 'italic', 'bold', 'bold-italic', 'display', 'music'] as const) fonts.width(name, 'a');
   const post = (message: FromJob) => port.post(message);
   const context: Context = {
     fonts,
@@ -162,7 +171,8 @@ export function serveJob(port: Port, files: FontFiles): void {
       void answer(message.id, channel, message.ask);
       return;
     }
-    if (waiting) post({ kind: 'answer', id: waiting.id, answer: bad(error('overtaken', [], 'A newer question came before this one was answered.')) });
+    if (waiting)
+      post({ kind: 'answer', id: waiting.id, answer: bad(error('overtaken', [], 'A newer question came before this one was answered.')) });
     waiting = { id: message.id, ask: message.ask };
     // A turn of the event loop, so that everything that was typed meanwhile is seen before the work begins.
     if (!turn) {

@@ -118,7 +118,9 @@ export function listsOf(): Lists {
       clef,
       pitchedIn,
       breath,
-      compass: Object.fromEntries(LEVELS.map((level) => [level, { low: pitchView(compass[level].low), high: pitchView(compass[level].high) }])),
+      compass: Object.fromEntries(
+        LEVELS.map((level) => [level, { low: pitchView(compass[level].low), high: pitchView(compass[level].high) }]),
+      ),
     })),
     levels: LEVELS,
     groups: FIGURE_GROUPS,

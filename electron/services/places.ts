@@ -37,7 +37,11 @@ export async function placesIn(root: string, folder: string): Promise<Result<Pla
     const entries = await readdir(folder, { withFileTypes: true });
     const shown = entries
       .filter((entry) => !entry.name.startsWith('.') && (entry.isDirectory() || entry.name.toLowerCase().endsWith(EXTENSION)))
-      .map((entry) => ({ name: entry.name, path: join(folder, entry.name), kind: entry.isDirectory() ? ('folder' as const) : ('book' as const) }))
+      .map((entry) => ({
+        name: entry.name,
+        path: join(folder, entry.name),
+        kind: entry.isDirectory() ? ('folder' as const) : ('book' as const),
+      }))
       .sort((a, b) => b.kind.localeCompare(a.kind) || a.name.localeCompare(b.name))
       .slice(0, MOST);
     return good({ folder, above: isInside(root, dirname(folder)) && folder !== root ? dirname(folder) : undefined, entries: shown });

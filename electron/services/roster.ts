@@ -12,7 +12,11 @@ const person = z.strictObject({
   lungClass: z.enum(['adult', 'teen', 'child']).optional(),
 });
 
-export const rosterShape = z.strictObject({ format: z.literal('twelvefold-roster'), version: z.literal(1), people: z.array(person).max(1000) });
+export const rosterShape = z.strictObject({
+  format: z.literal('twelvefold-roster'),
+  version: z.literal(1),
+  people: z.array(person).max(1000),
+});
 
 export type Person = z.infer<typeof person>;
 export const peopleShape = z.array(person).max(1000);

@@ -1,7 +1,8 @@
 /** A book as the window asks to see it: pages drawn, one exercise told note by note, and what is wrong. */
-import { type BreathPlan, breathPlan } from '../../core/breath/plan.js';
+
 import { type Breather, type LungTime, lungTime, withoutBreath } from '../../core/breath/lung-time.js';
-import { beatText, type Beats, METRONOME, tempoRungs } from '../../core/breath/tempo.js';
+import { type BreathPlan, breathPlan } from '../../core/breath/plan.js';
+import { type Beats, beatText, METRONOME, tempoRungs } from '../../core/breath/tempo.js';
 import { barsOf } from '../../core/engrave/bars.js';
 import { drawSystem } from '../../core/engrave/draw-system.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
@@ -16,7 +17,17 @@ import { keyText, keyWords } from '../../core/theory/key.js';
 import { tempoBeat } from '../../core/theory/metre.js';
 import { chroma, midi } from '../../core/theory/pitch.js';
 import { pitchView, wheelSpot } from './lists.js';
-import type { BreatherAsk, BreathingView, ExercisePlace, ExerciseView, NoteView, PageEntry, ShowAsk, Shown, StatementView } from './views.js';
+import type {
+  BreatherAsk,
+  BreathingView,
+  ExercisePlace,
+  ExerciseView,
+  NoteView,
+  PageEntry,
+  ShowAsk,
+  Shown,
+  StatementView,
+} from './views.js';
 
 /** Bars shown of an exercise's opening: enough for two statements of most figures, in the width of an editor. */
 const OPENING_BARS = 4;
@@ -152,9 +163,19 @@ function stampOf(svg: string): string {
   return `${(a >>> 0).toString(36)}${(b >>> 0).toString(36)}${svg.length.toString(36)}`;
 }
 
+/** The book with its first chapter only and no matter before or behind it: what can be set while one blinks. */
+function firstChapter(read: ReadBook): ReadBook {
+  const chapter = read.book?.chapters[0];
+  if (!read.book || !chapter) return read;
+  const extras = Object.fromEntries(Object.keys(read.book.extras).map((name) => [name, false])) as typeof read.book.extras;
+  return { ...read, book: { ...read.book, preface: '', howToUse: '', extras, chapters: [chapter] } };
+}
+
 /** Shows one edition. Issues of a book that cannot be shown come in the answer, with no pages. */
 export function show(ask: ShowAsk, shop: Workshop, fonts: Fonts): Result<Shown> {
-  const read = shop.read(ask.source);
+  const whole = shop.read(ask.source);
+  const partial = ask.first && (whole.book?.chapters.length ?? 0) > 1 && whole.chapters[ask.focus?.chapter ?? -1] === 0;
+  const read = partial ? firstChapter(whole) : whole;
   const empty: Shown = {
     issues: read.issues,
     width: 0,
@@ -167,13 +188,16 @@ export function show(ask: ShowAsk, shop: Workshop, fonts: Fonts): Result<Shown> 
     held: read.held.map(({ chapter, exercise }) => `${chapter}.${exercise}`),
     exercise: undefined,
     instrument: '',
+    partial,
   };
   const index = read.editions[ask.edition] ?? read.editions.find((it) => it !== undefined);
   if (!read.book || index === undefined) return good(empty);
-  const set = shop.set(read, index);
+  const set = shop.set(read, index, ask.hasty);
   if (!set.ok) return good({ ...empty, issues: [...read.issues, ...set.issues] });
   const { document, player } = set.value;
-  const idsOn = document.pages.map((page) => [...new Set(page.items.flatMap((it) => (it.kind === 'drawing' && it.exercise ? [it.exercise] : [])))]);
+  const idsOn = document.pages.map((page) => [
+    ...new Set(page.items.flatMap((it) => (it.kind === 'drawing' && it.exercise ? [it.exercise] : []))),
+  ]);
   const pages = document.pages.map(({ label, kind, side }, i): PageEntry => ({ label, kind, side, exercises: idsOn[i] as string[] }));
   const inFocus = ask.focus && lineInFocus(read, set.value, ask.focus);
   const focusPages = inFocus ? pages.flatMap((page, i) => (page.exercises.includes(inFocus.id) ? [i] : [])) : [];

@@ -24,6 +24,10 @@ export type ShowAsk = {
   /** Beats a minute for the breath plan; the exercise's slowest when undefined. */
   readonly bpm: number | undefined;
   readonly manner: 'in-time' | 'added-beat';
+  /** Someone is typing: what nobody looks at (the appendices) may wait for a question that is not hasty. */
+  readonly hasty: boolean;
+  /** Nothing is shown yet: the first chapter alone is set, so that its page stands there at once. */
+  readonly first: boolean;
 };
 
 export type PageEntry = {
@@ -74,7 +78,13 @@ export type WheelKey = {
   readonly names: readonly string[];
 };
 
-export type BreathView = { readonly afterEvent: number; readonly at: number; readonly reason: string; readonly seconds: number; readonly forced: boolean };
+export type BreathView = {
+  readonly afterEvent: number;
+  readonly at: number;
+  readonly reason: string;
+  readonly seconds: number;
+  readonly forced: boolean;
+};
 
 export type BreathingView = {
   readonly bpm: number;
@@ -129,6 +139,8 @@ export type Shown = {
   readonly held: readonly string[];
   readonly exercise: ExerciseView | undefined;
   readonly instrument: string;
+  /** Only a part of the book was set. */
+  readonly partial: boolean;
 };
 
 export type FigureAsk = {
@@ -173,7 +185,12 @@ export type Performance = {
 export type FitCell = { readonly state: 'fits' | 'changed' | 'cannot'; readonly words: string; readonly sounding: string };
 export type Fits = {
   readonly editions: readonly string[];
-  readonly rows: readonly { readonly chapter: number; readonly exercise: number; readonly title: string; readonly cells: readonly FitCell[] }[];
+  readonly rows: readonly {
+    readonly chapter: number;
+    readonly exercise: number;
+    readonly title: string;
+    readonly cells: readonly FitCell[];
+  }[];
 };
 
 export type ProofFault = {

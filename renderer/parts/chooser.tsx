@@ -65,7 +65,10 @@ export function Chooser({ mode, name: given, chosen }: Extract<DialogName, { kin
           .filter((it) => it.kind === 'folder' || mode !== 'folder')
           .map((it) => (
             <li key={it.path}>
-              <button type="button" onClick={() => (it.kind === 'folder' ? void go(it.path) : mode === 'open' ? done(it.path) : setName(it.name))}>
+              <button
+                type="button"
+                onClick={() => (it.kind === 'folder' ? void go(it.path) : mode === 'open' ? done(it.path) : setName(it.name))}
+              >
                 <span>{it.name}</span>
                 {it.kind === 'folder' && <span className="hint">{C.folder}</span>}
               </button>

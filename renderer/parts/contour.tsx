@@ -36,7 +36,12 @@ export function Contour({
   // Key names as many as have room.
   const every = Math.ceil(statements.length / 26);
   return (
-    <svg className="contour" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={T.exercise.lineLabel(instrument, low.shown, high.shown)}>
+    <svg
+      className="contour"
+      viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
+      role="img"
+      aria-label={T.exercise.lineLabel(instrument, low.shown, high.shown)}
+    >
       <rect className="contour-compass" x={LEFT} y={TOP} width={WIDTH - LEFT - 8} height={HEIGHT - TOP - BOTTOM} />
       <text className="contour-end" x={LEFT - 6} y={TOP + 8}>
         {high.shown}
@@ -46,7 +51,13 @@ export function Contour({
       </text>
       {statements.map((statement) => (
         <g key={statement.index}>
-          <line className={`contour-bar${statement.index === exercise.turnaround ? ' turn' : ''}`} x1={x(statement.onset)} x2={x(statement.onset)} y1={TOP} y2={HEIGHT - BOTTOM} />
+          <line
+            className={`contour-bar${statement.index === exercise.turnaround ? ' turn' : ''}`}
+            x1={x(statement.onset)}
+            x2={x(statement.onset)}
+            y1={TOP}
+            y2={HEIGHT - BOTTOM}
+          />
           {statement.index % every === 0 && (
             <text className="contour-key" x={x(statement.onset) + 2} y={HEIGHT - 6}>
               {statement.key}
@@ -68,7 +79,6 @@ export function Contour({
       {notes.map((note) =>
         note.key === undefined ? null : (
           // biome-ignore lint/a11y/noStaticElementInteractions: the notes can be reached from the page too; this is a shortcut for the mouse
-          // biome-ignore lint/a11y/useKeyWithClickEvents: as above
           <rect
             key={note.index}
             className="contour-hit"

@@ -14,6 +14,12 @@ import { Library } from './library.js';
 
 const close = () => change({ dialog: undefined });
 
+/** Closes the dialog, then goes on. */
+const after = (go: () => Promise<unknown>) => () => {
+  close();
+  void go();
+};
+
 function Start() {
   const lists = useWindow((s) => s.lists);
   const today = useWindow((s) => s.about?.today) ?? '2026-01-01';
@@ -35,7 +41,11 @@ function Start() {
       editions: chosen.map((instrument) => ({ instrument })),
       defaults: { rhythm: 'eighths', metre: '4/4', tempo: { from: 60, to: 100 }, misfit: 'leave-out' },
       chapters: [
-        { id: 'chapter-1', title: T.start.firstChapter, exercises: [{ id: 'exercise-1', title: T.start.firstExercise, figure: '1 2 3 4 5 4 3 2 1' }] },
+        {
+          id: 'chapter-1',
+          title: T.start.firstChapter,
+          exercises: [{ id: 'exercise-1', title: T.start.firstExercise, figure: '1 2 3 4 5 4 3 2 1' }],
+        },
       ],
     };
     startBook(source);
@@ -124,15 +134,15 @@ function Conflict({ words }: { readonly words: string }) {
     <Dialog title={T.conflict.title} onClose={close}>
       <p>{words}</p>
       <div className="row end">
-        <button type="button" onClick={() => (close(), void save(false, true))}>
+        <button type="button" onClick={after(() => save(false, true))}>
           {T.conflict.over}
         </button>
         {path !== undefined && (
-          <button type="button" onClick={() => (close(), void openPath(path))}>
+          <button type="button" onClick={after(() => openPath(path))}>
             {T.conflict.reload}
           </button>
         )}
-        <button type="button" className="main" onClick={() => (close(), void save(true))}>
+        <button type="button" className="main" onClick={after(() => save(true))}>
           {T.conflict.other}
         </button>
       </div>
@@ -161,7 +171,12 @@ function Recovery({ copies }: Extract<DialogName, { kind: 'recovery' }>) {
             <button type="button" onClick={() => void drop(copy.document)} aria-label={`${T.recovery.drop}: ${copy.name}`}>
               {T.recovery.drop}
             </button>
-            <button type="button" className="main" onClick={() => void recover(copy.document)} aria-label={`${T.recovery.open}: ${copy.name}`}>
+            <button
+              type="button"
+              className="main"
+              onClick={() => void recover(copy.document)}
+              aria-label={`${T.recovery.open}: ${copy.name}`}
+            >
               {T.recovery.open}
             </button>
           </li>
@@ -182,7 +197,9 @@ function Search() {
   const [at, setAt] = useState(0);
   const found = useMemo(() => {
     const wanted = words.toLowerCase().split(/\s+/).filter(Boolean);
-    return ALL_COMMANDS.filter((command) => command.id !== 'help.commands' && wanted.every((word) => command.title.toLowerCase().includes(word)));
+    return ALL_COMMANDS.filter(
+      (command) => command.id !== 'help.commands' && wanted.every((word) => command.title.toLowerCase().includes(word)),
+    );
   }, [words]);
   const run = (index: number) => {
     const command = found[index];
@@ -257,9 +274,28 @@ function Settings() {
   return (
     <Dialog title={T.settings.title} onClose={close}>
       <div className="fields">
-        <Select label={T.settings.theme} value={preferences.theme} options={choices(T.settings.themes)} onChange={(theme) => prefer({ theme: theme as typeof preferences.theme })} />
-        <NumberField label={`${T.settings.text} (%)`} min={80} max={200} step={10} value={preferences.text} onChange={(text) => text !== undefined && text >= 80 && text <= 200 && prefer({ text: Math.round(text) })} />
-        <NumberField label={`${T.sound.notes} (%)`} min={0} max={100} step={10} value={Math.round(preferences.notes * 100)} onChange={(notes) => notes !== undefined && prefer({ notes: Math.min(1, Math.max(0, notes / 100)) })} />
+        <Select
+          label={T.settings.theme}
+          value={preferences.theme}
+          options={choices(T.settings.themes)}
+          onChange={(theme) => prefer({ theme: theme as typeof preferences.theme })}
+        />
+        <NumberField
+          label={`${T.settings.text} (%)`}
+          min={80}
+          max={200}
+          step={10}
+          value={preferences.text}
+          onChange={(text) => text !== undefined && text >= 80 && text <= 200 && prefer({ text: Math.round(text) })}
+        />
+        <NumberField
+          label={`${T.sound.notes} (%)`}
+          min={0}
+          max={100}
+          step={10}
+          value={Math.round(preferences.notes * 100)}
+          onChange={(notes) => notes !== undefined && prefer({ notes: Math.min(1, Math.max(0, notes / 100)) })}
+        />
       </div>
     </Dialog>
   );

@@ -121,7 +121,8 @@ export function TextArea({
 
 export type Choice = { readonly value: string; readonly label: string };
 
-export const choices = (names: Readonly<Record<string, string>>): Choice[] => Object.entries(names).map(([value, label]) => ({ value, label }));
+export const choices = (names: Readonly<Record<string, string>>): Choice[] =>
+  Object.entries(names).map(([value, label]) => ({ value, label }));
 
 export function Select({
   value,
@@ -212,7 +213,13 @@ export function Check({
 /** Shows whether a setting is the exercise's own, and gives it back to the book. */
 export function Own({ own, label, onReset }: { readonly own: boolean; readonly label: string; readonly onReset: () => void }) {
   return own ? (
-    <button type="button" className="quiet small" onClick={onReset} aria-label={`${T.exercise.ownValue} ×, ${label}: ${T.exercise.reset}`} title={T.exercise.reset}>
+    <button
+      type="button"
+      className="quiet small"
+      onClick={onReset}
+      aria-label={`${T.exercise.ownValue} ×, ${label}: ${T.exercise.reset}`}
+      title={T.exercise.reset}
+    >
       {T.exercise.ownValue} ×
     </button>
   ) : (

@@ -32,6 +32,7 @@ export function KeyWheel({ wheel, path, title, lit, own, onKey }: WheelProps) {
     onKey(spot);
   };
   return (
+    // biome-ignore lint/a11y/useSemanticElements: a picture cannot be a set of fields
     <svg className="wheel" viewBox={`-6 -6 ${SIZE + 12} ${SIZE + 12}`} role="group" aria-label={T.exercise.wheelLabel(title)}>
       <polyline className="wheel-path" points={points} />
       {wheel.map(({ spot, shown }) => {
@@ -58,6 +59,7 @@ export function KeyWheel({ wheel, path, title, lit, own, onKey }: WheelProps) {
           </g>
         );
       })}
+      {/* biome-ignore lint/a11y/noAriaHiddenOnFocusable: nothing in this group takes the focus */}
       <g aria-hidden="true">
         {path.map((spot, place) => (
           <text key={spot} className="wheel-place" x={at(spot, RING + DOT + 9)[0]} y={at(spot, RING + DOT + 9)[1] + 3}>

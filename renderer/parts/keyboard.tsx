@@ -31,7 +31,6 @@ export function Keyboard({
     <svg className="keyboard" viewBox={`0 0 ${whites.length * WHITE} ${HIGH}`} role="img" aria-label={T.players.keyboard}>
       {[...whites, ...shown.filter((it) => it.black)].map((it) => (
         // biome-ignore lint/a11y/noStaticElementInteractions: the two ends can be moved with the buttons and fields beside the keyboard
-        // biome-ignore lint/a11y/useKeyWithClickEvents: as above
         <rect
           key={it.key}
           className={`key ${it.black ? 'black' : 'white'}${inside(it.key)}`}

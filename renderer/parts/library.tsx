@@ -62,6 +62,10 @@ export function Library() {
       wanted ? `${it.title} ${it.text} ${it.draws} ${it.group}`.toLowerCase().includes(wanted) : group === '' || it.group === group,
     );
   }, [lists, group, words]);
+  const choose = (kind: string) => {
+    setWords('');
+    setGroup(kind);
+  };
   const spec = source?.editions[edition];
   const id = typeof spec === 'string' ? spec : spec?.instrument;
   const clef = lists?.instruments.find((it) => it.id === id)?.clef ?? 'treble';
@@ -69,11 +73,17 @@ export function Library() {
     <Dialog title={X.library} wide onClose={() => change({ dialog: undefined })}>
       <p className="hint">{X.libraryHint}</p>
       <div className="library-tools">
-        <input type="search" aria-label={X.searchFigures} placeholder={X.searchFigures} value={words} onChange={(event) => setWords(event.target.value)} />
+        <input
+          type="search"
+          aria-label={X.searchFigures}
+          placeholder={X.searchFigures}
+          value={words}
+          onChange={(event) => setWords(event.target.value)}
+        />
         <fieldset className="kinds">
           <legend className="unseen">{X.library}</legend>
           {(lists?.groups ?? []).map((it) => (
-            <button key={it} type="button" aria-pressed={group === it && !words} onClick={() => (setWords(''), setGroup(it))}>
+            <button key={it} type="button" aria-pressed={group === it && !words} onClick={() => choose(it)}>
               {it}
             </button>
           ))}

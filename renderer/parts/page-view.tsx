@@ -21,10 +21,17 @@ export function PageView({ page }: { readonly page: number }) {
   if (!shown || !entry) return null;
   const lit = playing ? (playing.event === undefined ? undefined : { exercise: playing.exercise, event: playing.event }) : note;
   const places = new Map(
-    (source?.chapters ?? []).flatMap((chapter, c) => chapter.exercises.map((it, e) => [it.id ?? `${c + 1}.${e + 1}`, { chapter: c, exercise: e }] as const)),
+    (source?.chapters ?? []).flatMap((chapter, c) =>
+      chapter.exercises.map((it, e) => [it.id ?? `${c + 1}.${e + 1}`, { chapter: c, exercise: e }] as const),
+    ),
   );
   return (
-    <figure className="paper" data-side={entry.side} aria-label={T.pages.page(entry.label)} style={{ aspectRatio: `${shown.width} / ${shown.height}` }}>
+    <figure
+      className="paper"
+      data-side={entry.side}
+      aria-label={T.pages.page(entry.label)}
+      style={{ aspectRatio: `${shown.width} / ${shown.height}` }}
+    >
       {drawn ? (
         <Drawing svg={drawn.svg} lit={lit} onNote={(it) => choose(it, places)} onLink={jumpTo} />
       ) : (

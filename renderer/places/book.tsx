@@ -22,7 +22,17 @@ function showBeside(kind: string): void {
   });
 }
 
-function Panel({ title, onOpen, open, children }: { readonly title: string; readonly open?: boolean; readonly onOpen?: () => void; readonly children: ReactNode }) {
+function Panel({
+  title,
+  onOpen,
+  open,
+  children,
+}: {
+  readonly title: string;
+  readonly open?: boolean;
+  readonly onOpen?: () => void;
+  readonly children: ReactNode;
+}) {
   return (
     <details className="panel" open={open} onToggle={(event) => event.currentTarget.open && onOpen?.()}>
       <summary>
@@ -106,7 +116,13 @@ export function BookPlace() {
       <Panel title={B.matter} onOpen={() => showBeside('title')}>
         <div className="fields">
           {TEXTS.map((field) => (
-            <TextField key={field} label={B.fields[field]} value={source[field] ?? ''} issues={at(field)} onChange={(value) => set(field, value)} />
+            <TextField
+              key={field}
+              label={B.fields[field]}
+              value={source[field] ?? ''}
+              issues={at(field)}
+              onChange={(value) => set(field, value)}
+            />
           ))}
           {(['preface', 'howToUse'] as const).map((field) => (
             <TextArea
@@ -118,7 +134,9 @@ export function BookPlace() {
               value={proseText(source[field])}
               issues={at(field)}
               onChange={(value) =>
-                edit({ name: CHANGE.field(B.fields[field]), together: field }, (it) => setBook(it, field, value === '' ? undefined : proseSource(value)))
+                edit({ name: CHANGE.field(B.fields[field]), together: field }, (it) =>
+                  setBook(it, field, value === '' ? undefined : proseSource(value)),
+                )
               }
             />
           ))}
@@ -127,10 +145,34 @@ export function BookPlace() {
 
       <Panel title={B.house}>
         <div className="fields">
-          <Select label={B.houseFields.page} value={house.page ?? '9x12'} options={choices(B.pages)} issues={at('house', 'page')} onChange={(page) => setHouse({ page: page as NonNullable<typeof house.page> }, B.houseFields.page)} />
-          <Select label={B.houseFields.binding} value={house.binding ?? 'stapled'} options={choices(B.bindings)} onChange={(binding) => setHouse({ binding: binding as NonNullable<typeof house.binding> }, B.houseFields.binding)} />
-          <NumberField label={B.houseFields.staff} min={4} max={12} step={0.5} value={house.staff} placeholder={B.byLevel} issues={at('house', 'staff')} onChange={(staff) => setHouse({ staff }, B.houseFields.staff)} />
-          <Check label={B.houseFields.chaptersOnRight} checked={house.chaptersOnRight ?? true} onChange={(chaptersOnRight) => setHouse({ chaptersOnRight }, B.houseFields.chaptersOnRight)} />
+          <Select
+            label={B.houseFields.page}
+            value={house.page ?? '9x12'}
+            options={choices(B.pages)}
+            issues={at('house', 'page')}
+            onChange={(page) => setHouse({ page: page as NonNullable<typeof house.page> }, B.houseFields.page)}
+          />
+          <Select
+            label={B.houseFields.binding}
+            value={house.binding ?? 'stapled'}
+            options={choices(B.bindings)}
+            onChange={(binding) => setHouse({ binding: binding as NonNullable<typeof house.binding> }, B.houseFields.binding)}
+          />
+          <NumberField
+            label={B.houseFields.staff}
+            min={4}
+            max={12}
+            step={0.5}
+            value={house.staff}
+            placeholder={B.byLevel}
+            issues={at('house', 'staff')}
+            onChange={(staff) => setHouse({ staff }, B.houseFields.staff)}
+          />
+          <Check
+            label={B.houseFields.chaptersOnRight}
+            checked={house.chaptersOnRight ?? true}
+            onChange={(chaptersOnRight) => setHouse({ chaptersOnRight }, B.houseFields.chaptersOnRight)}
+          />
         </div>
       </Panel>
 
@@ -141,7 +183,9 @@ export function BookPlace() {
               key={name}
               label={B.extraNames[name]}
               checked={source.extras?.[name] ?? EXTRAS[name]}
-              onChange={(checked) => edit({ name: CHANGE.field(B.extraNames[name]) }, (it) => setBook(it, 'extras', { ...it.extras, [name]: checked }))}
+              onChange={(checked) =>
+                edit({ name: CHANGE.field(B.extraNames[name]) }, (it) => setBook(it, 'extras', { ...it.extras, [name]: checked }))
+              }
             />
           ))}
         </div>

@@ -6,10 +6,15 @@ import { T } from '../texts.js';
 
 const X = T.exercise;
 
-export function breatherChoices(people: readonly { readonly id: string; readonly name?: string | undefined; readonly longTone?: number | undefined }[]) {
+export function breatherChoices(
+  people: readonly { readonly id: string; readonly name?: string | undefined; readonly longTone?: number | undefined }[],
+) {
   const { adult, teen, child } = T.players.lungClasses;
   return [
-    ...people.map((it) => ({ value: it.id, label: `${it.name || T.players.personName}${it.longTone ? ` (${T.players.seconds(it.longTone.toFixed(1))})` : ''}` })),
+    ...people.map((it) => ({
+      value: it.id,
+      label: `${it.name || T.players.personName}${it.longTone ? ` (${T.players.seconds(it.longTone.toFixed(1))})` : ''}`,
+    })),
     { value: 'adult', label: adult },
     { value: 'teen', label: teen },
     { value: 'child', label: child },
@@ -33,8 +38,19 @@ export function BreathPanel({ exercise }: { readonly exercise: ExerciseView }) {
     <section className="panel">
       <h2>{X.breath}</h2>
       <div className="fields">
-        <Select label={X.breather} value={breather} options={breatherChoices(people)} hint={breathing.lungWords} onChange={(next) => change({ breather: next })} />
-        <Select label={X.manner} value={manner} options={choices(X.manners)} onChange={(next) => change({ manner: next as typeof manner })} />
+        <Select
+          label={X.breather}
+          value={breather}
+          options={breatherChoices(people)}
+          hint={breathing.lungWords}
+          onChange={(next) => change({ breather: next })}
+        />
+        <Select
+          label={X.manner}
+          value={manner}
+          options={choices(X.manners)}
+          onChange={(next) => change({ manner: next as typeof manner })}
+        />
         <div className="field wide">
           <div className="field-head">
             <label htmlFor="tempo">{X.tempo}</label>

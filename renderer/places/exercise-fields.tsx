@@ -60,7 +60,15 @@ export function CourseFields(props: FieldsProps) {
 }
 
 const DYNAMICS = ['pp', 'p', 'mp', 'mf', 'f', 'ff'];
-const ARTICULATIONS = ['all slurred', 'all tongued', 'slur 2, tongue 2', 'slur 3, tongue 1', 'slur 2', 'all tongued, staccato', 'all tongued, tenuto'];
+const ARTICULATIONS = [
+  'all slurred',
+  'all tongued',
+  'slur 2, tongue 2',
+  'slur 3, tongue 1',
+  'slur 2',
+  'all tongued, staccato',
+  'all tongued, tenuto',
+];
 
 /** A text that is typed, kept as it is while it is wrong. */
 function Written<K extends 'rhythm' | 'articulation'>({
@@ -72,7 +80,16 @@ function Written<K extends 'rhythm' | 'articulation'>({
   list,
 }: FieldsProps & { readonly field: K; readonly label: string; readonly hint?: string; readonly list: readonly string[] }) {
   const { value, set } = useSetting(focus, field, label);
-  return <TextField label={label} hint={hint} list={list} value={String(value ?? '')} issues={issues(field)} onChange={(next) => set(next as SettingsSource[K])} />;
+  return (
+    <TextField
+      label={label}
+      hint={hint}
+      list={list}
+      value={String(value ?? '')}
+      issues={issues(field)}
+      onChange={(next) => set(next as SettingsSource[K])}
+    />
+  );
 }
 
 export function TimeFields({ lists, ...props }: FieldsProps & { readonly lists: Lists }) {
@@ -126,7 +143,15 @@ export function RegisterFields(props: FieldsProps) {
   );
 }
 
-function Flag({ focus, field, label }: { readonly focus: Focus; readonly field: 'simpleSpelling' | 'keyNames' | 'degreeNumbers'; readonly label: string }) {
+function Flag({
+  focus,
+  field,
+  label,
+}: {
+  readonly focus: Focus;
+  readonly field: 'simpleSpelling' | 'keyNames' | 'degreeNumbers';
+  readonly label: string;
+}) {
   const { value, set } = useSetting(focus, field, label);
   return <Check label={label} checked={value === true} onChange={(checked) => set(checked)} />;
 }

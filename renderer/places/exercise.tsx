@@ -59,7 +59,8 @@ export function ExercisePlace() {
   const view = shown?.exercise;
   const at = issuesAt(shown?.issues ?? [], focus);
   const own = (shown?.issues ?? []).filter(
-    ({ path }) => path[0] === 'chapters' && path[1] === focus.chapter && path[2] === 'exercises' && path[3] === focus.exercise && path.length === 4,
+    ({ path }) =>
+      path[0] === 'chapters' && path[1] === focus.chapter && path[2] === 'exercises' && path[3] === focus.exercise && path.length === 4,
   );
   const library = typeof exercise.figure === 'object' ? exercise.figure.library : undefined;
   const figure = figureTextOf(exercise, (id) => lists.figures.find((it) => it.id === id)?.text);
@@ -89,7 +90,9 @@ export function ExercisePlace() {
           <FigureField
             value={figure}
             issues={[...at('figure'), ...own]}
-            onChange={(text) => edit({ name: CHANGE.figure, together: together('figure') }, (it) => setExerciseField(it, focus, 'figure', text))}
+            onChange={(text) =>
+              edit({ name: CHANGE.figure, together: together('figure') }, (it) => setExerciseField(it, focus, 'figure', text))
+            }
           />
           <div className="row wide">
             <button type="button" onClick={() => change({ dialog: { kind: 'library' } })}>
@@ -114,7 +117,12 @@ export function ExercisePlace() {
         {view && (
           <>
             <h2 className="small-head">{X.line}</h2>
-            <Contour exercise={view} instrument={shown?.instrument ?? ''} event={lit} onNote={(event) => change({ note: { exercise: view.id, event } })} />
+            <Contour
+              exercise={view}
+              instrument={shown?.instrument ?? ''}
+              event={lit}
+              onNote={(event) => change({ note: { exercise: view.id, event } })}
+            />
             {view.leftOut.length > 0 && <p className="hint">{X.leftOut(view.leftOut.join(', '))}</p>}
           </>
         )}
@@ -140,7 +148,9 @@ export function ExercisePlace() {
           label={X.title}
           value={exercise.title ?? ''}
           issues={at('title')}
-          onChange={(title) => edit({ name: CHANGE.field(X.title), together: together('title') }, (it) => setExerciseField(it, focus, 'title', title))}
+          onChange={(title) =>
+            edit({ name: CHANGE.field(X.title), together: together('title') }, (it) => setExerciseField(it, focus, 'title', title))
+          }
         />
         <TextArea
           label={X.instruction}
@@ -149,7 +159,9 @@ export function ExercisePlace() {
           value={proseText(exercise.instruction)}
           issues={at('instruction')}
           onChange={(text) =>
-            edit({ name: CHANGE.field(X.instruction), together: together('instruction') }, (it) => setExerciseField(it, focus, 'instruction', proseSource(text)))
+            edit({ name: CHANGE.field(X.instruction), together: together('instruction') }, (it) =>
+              setExerciseField(it, focus, 'instruction', proseSource(text)),
+            )
           }
         />
         <PrintFields focus={focus} issues={at} lists={lists} />

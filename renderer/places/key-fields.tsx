@@ -106,7 +106,13 @@ export function KeyFields({
           onChange={chooseOrder}
         />
         {name === 'shuffle' && typeof value === 'object' && !Array.isArray(value) && (
-          <NumberField label={X.seed} min={0} max={999999} value={value.seed} onChange={(seed) => setOrder({ name: 'shuffle', seed: seed ?? 1 })} />
+          <NumberField
+            label={X.seed}
+            min={0}
+            max={999999}
+            value={value.seed}
+            onChange={(seed) => setOrder({ name: 'shuffle', seed: seed ?? 1 })}
+          />
         )}
         <Select
           label={X.start}

@@ -66,7 +66,8 @@ export function Outline({ source }: { readonly source: BookSource }) {
 
   const faults = (chapter: number, exercise: number): number =>
     (shown?.issues ?? []).filter(
-      ({ path, severity }) => severity === 'error' && path[0] === 'chapters' && path[1] === chapter && path[2] === 'exercises' && path[3] === exercise,
+      ({ path, severity }) =>
+        severity === 'error' && path[0] === 'chapters' && path[1] === chapter && path[2] === 'exercises' && path[3] === exercise,
     ).length;
 
   const pressed = (place: Focus) => (event: KeyboardEvent) => {
@@ -127,17 +128,36 @@ export function Outline({ source }: { readonly source: BookSource }) {
     <section className="outline" aria-label={B.outline}>
       {source.chapters.map((chapter, c) => (
         <section key={chapter.id ?? c} className="chapter" aria-label={chapter.title}>
+          {/* biome-ignore lint/a11y/noStaticElementInteractions: a place to drop on; the buttons do the same by keyboard */}
           <header onDragOver={over({ chapter: c, exercise: 0 })} onDrop={land}>
             <span className="chapter-number">{c + 1}</span>
             <h2>{chapter.title}</h2>
             <div className="chapter-tools">
-              <button type="button" className="quiet" onClick={() => work.moveChapter(c, -1)} aria-label={`${B.moveUp}: ${chapter.title}`} title={B.moveUp}>
+              <button
+                type="button"
+                className="quiet"
+                onClick={() => work.moveChapter(c, -1)}
+                aria-label={`${B.moveUp}: ${chapter.title}`}
+                title={B.moveUp}
+              >
                 ↑
               </button>
-              <button type="button" className="quiet" onClick={() => work.moveChapter(c, 1)} aria-label={`${B.moveDown}: ${chapter.title}`} title={B.moveDown}>
+              <button
+                type="button"
+                className="quiet"
+                onClick={() => work.moveChapter(c, 1)}
+                aria-label={`${B.moveDown}: ${chapter.title}`}
+                title={B.moveDown}
+              >
                 ↓
               </button>
-              <button type="button" className="quiet" onClick={() => work.removeChapter(c)} aria-label={`${B.remove}: ${chapter.title}`} title={B.remove}>
+              <button
+                type="button"
+                className="quiet"
+                onClick={() => work.removeChapter(c)}
+                aria-label={`${B.remove}: ${chapter.title}`}
+                title={B.remove}
+              >
                 ×
               </button>
             </div>

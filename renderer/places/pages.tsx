@@ -106,15 +106,24 @@ export function PagesPlace() {
           <input type="range" min={50} max={250} step={10} value={zoom} onChange={(event) => setZoom(event.target.valueAsNumber)} />
         </label>
       </div>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the region scrolls, and must scroll by keyboard too */}
-      <section className={`spread fit-${fit}`} aria-label={P.spread} style={{ '--zoom': zoom / 100, '--ratio': shown.width / shown.height } as CSSProperties} tabIndex={0}>
+      <section
+        className={`spread fit-${fit}`}
+        aria-label={P.spread}
+        style={{ '--zoom': zoom / 100, '--ratio': shown.width / shown.height } as CSSProperties}
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: the region scrolls, and must scroll by keyboard too
+        tabIndex={0}
+      >
         {here < 0 && <div className="paper blank" aria-hidden="true" style={{ aspectRatio: `${shown.width} / ${shown.height}` }} />}
         {pair.map((page) => (
           <PageView key={page} page={page} />
         ))}
       </section>
       <div className="page-strip">
-        {note && shown.exercise?.id === note.exercise ? <NoteCard exercise={shown.exercise} event={note.event} /> : <p className="hint">{P.noteHint}</p>}
+        {note && shown.exercise?.id === note.exercise ? (
+          <NoteCard exercise={shown.exercise} event={note.event} />
+        ) : (
+          <p className="hint">{P.noteHint}</p>
+        )}
         {focus && note && (
           <button type="button" onClick={() => change({ place: 'exercise' })}>
             {P.openExercise}
@@ -122,8 +131,15 @@ export function PagesPlace() {
         )}
         <nav className="page-list" aria-label={P.jumpPage}>
           {shown.pages.map((page, i) => (
-            // biome-ignore lint/suspicious/noArrayIndexKey: a page is its place
-            <button key={i} type="button" className={`dot ${page.kind}`} aria-current={pair.includes(i) ? 'page' : undefined} onClick={() => go(i)} aria-label={P.page(page.label)}>
+            <button
+              // biome-ignore lint/suspicious/noArrayIndexKey: a page is its place
+              key={i}
+              type="button"
+              className={`dot ${page.kind}`}
+              aria-current={pair.includes(i) ? 'page' : undefined}
+              onClick={() => go(i)}
+              aria-label={P.page(page.label)}
+            >
               {page.label}
             </button>
           ))}

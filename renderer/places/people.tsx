@@ -97,12 +97,27 @@ export function People({ lists }: { readonly lists: Lists }) {
                 options={[{ value: '', label: '–' }, ...Object.entries(P.lungClasses).map(([value, label]) => ({ value, label }))]}
                 onChange={(lungClass) => set(person.id, { lungClass: (lungClass || undefined) as Person['lungClass'] })}
               />
-              <NumberField label={P.longToneSeconds} min={1} max={90} step={0.1} value={person.longTone} onChange={(longTone) => set(person.id, { longTone: longTone && longTone > 0 && longTone <= 90 ? longTone : undefined })} />
+              <NumberField
+                label={P.longToneSeconds}
+                min={1}
+                max={90}
+                step={0.1}
+                value={person.longTone}
+                onChange={(longTone) => set(person.id, { longTone: longTone && longTone > 0 && longTone <= 90 ? longTone : undefined })}
+              />
               <div className="row wide">
-                <button type="button" aria-expanded={measuring === person.id} onClick={() => setMeasuring(measuring === person.id ? undefined : person.id)}>
+                <button
+                  type="button"
+                  aria-expanded={measuring === person.id}
+                  onClick={() => setMeasuring(measuring === person.id ? undefined : person.id)}
+                >
                   {P.measure}
                 </button>
-                <button type="button" aria-pressed={breather === person.id} onClick={() => change({ breather: breather === person.id ? 'adult' : person.id })}>
+                <button
+                  type="button"
+                  aria-pressed={breather === person.id}
+                  onClick={() => change({ breather: breather === person.id ? 'adult' : person.id })}
+                >
                   {T.exercise.breather}
                 </button>
                 <button
@@ -129,4 +144,5 @@ export function People({ lists }: { readonly lists: Lists }) {
 }
 
 /** Empty fields are left out of the file. */
-const clean = (person: Person): Person => Object.fromEntries(Object.entries(person).filter(([, value]) => value !== undefined && value !== '')) as Person;
+const clean = (person: Person): Person =>
+  Object.fromEntries(Object.entries(person).filter(([, value]) => value !== undefined && value !== '')) as Person;

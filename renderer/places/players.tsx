@@ -34,12 +34,23 @@ function CompassStaff({ instrument, low, high }: { readonly instrument: Instrume
 
 type Change = <K extends keyof EditionObject>(field: K, value: EditionObject[K] | undefined) => void;
 
-function Compass({ lists, instrument, edition, set }: { readonly lists: Lists; readonly instrument: InstrumentEntry; readonly edition: EditionObject; readonly set: Change }) {
+function Compass({
+  lists,
+  instrument,
+  edition,
+  set,
+}: {
+  readonly lists: Lists;
+  readonly instrument: InstrumentEntry;
+  readonly edition: EditionObject;
+  readonly set: Change;
+}) {
   const level = edition.level ?? 'intermediate';
   const standard = instrument.compass[level];
   const low = edition.compass?.low ?? standard?.low.name ?? 'C4';
   const high = edition.compass?.high ?? standard?.high.name ?? 'C6';
-  const keyOf = (name: string): number | undefined => lists.keyboard.find((it) => it.name === name)?.key ?? [standard?.low, standard?.high].find((it) => it?.name === name)?.key;
+  const keyOf = (name: string): number | undefined =>
+    lists.keyboard.find((it) => it.name === name)?.key ?? [standard?.low, standard?.high].find((it) => it?.name === name)?.key;
   const move = (end: 'low' | 'high', name: string) => set('compass', { low, high, ...edition.compass, [end]: name });
   const step = (end: 'low' | 'high', by: number) => {
     const at = keyOf(end === 'low' ? low : high);
@@ -87,9 +98,13 @@ function Edition({ lists, index, issues }: { readonly lists: Lists; readonly ind
   const edition = editionObject(given);
   const instrument = lists.instruments.find((it) => it.id === edition.instrument);
   const name = instrument?.name ?? edition.instrument;
-  const set: Change = (field, value) => edit({ name: CHANGE.edition(name), together: `edition ${index} ${String(field)}` }, (it) => setEditionField(it, index, field, value));
+  const set: Change = (field, value) =>
+    edit({ name: CHANGE.edition(name), together: `edition ${index} ${String(field)}` }, (it) => setEditionField(it, index, field, value));
   const remove = () =>
-    edit({ name: CHANGE.removeEdition(name), edition: Math.max(0, index - 1) }, (it) => ({ ...it, editions: it.editions.filter((_, i) => i !== index) }));
+    edit({ name: CHANGE.removeEdition(name), edition: Math.max(0, index - 1) }, (it) => ({
+      ...it,
+      editions: it.editions.filter((_, i) => i !== index),
+    }));
   return (
     <li className={`edition${current ? ' current' : ''}`}>
       <button type="button" className="edition-head" aria-expanded={current} onClick={() => showEdition(index)}>
@@ -103,7 +118,11 @@ function Edition({ lists, index, issues }: { readonly lists: Lists; readonly ind
           <Select
             label={T.pages.instrument}
             value={edition.instrument}
-            options={instrument ? instrumentChoices(lists) : [{ value: edition.instrument, label: edition.instrument }, ...instrumentChoices(lists)]}
+            options={
+              instrument
+                ? instrumentChoices(lists)
+                : [{ value: edition.instrument, label: edition.instrument }, ...instrumentChoices(lists)]
+            }
             hint={instrument ? (instrument.pitchedIn ? P.pitched(instrument.pitchedIn) : P.concert) : undefined}
             onChange={(id) =>
               edit({ name: CHANGE.edition(name) }, (it) => ({
@@ -113,8 +132,18 @@ function Edition({ lists, index, issues }: { readonly lists: Lists; readonly ind
               }))
             }
           />
-          <Select label={P.level} value={edition.level ?? 'intermediate'} options={choices(P.levels)} onChange={(level) => set('level', level as NonNullable<typeof edition.level>)} />
-          <Select label={P.spelling} value={edition.spelling?.tie ?? source.spelling?.tie ?? 'flats'} options={choices(P.ties)} onChange={(tie) => set('spelling', { ...edition.spelling, tie: tie as 'flats' | 'sharps' })} />
+          <Select
+            label={P.level}
+            value={edition.level ?? 'intermediate'}
+            options={choices(P.levels)}
+            onChange={(level) => set('level', level as NonNullable<typeof edition.level>)}
+          />
+          <Select
+            label={P.spelling}
+            value={edition.spelling?.tie ?? source.spelling?.tie ?? 'flats'}
+            options={choices(P.ties)}
+            onChange={(tie) => set('spelling', { ...edition.spelling, tie: tie as 'flats' | 'sharps' })}
+          />
           {instrument?.breath && (
             <Select
               label={P.marks}
@@ -151,7 +180,10 @@ export function PlayersPlace() {
   if (!lists || !source) return null;
   const add = () => {
     const name = lists.instruments.find((it) => it.id === wanted)?.name ?? wanted;
-    edit({ name: CHANGE.addEdition(name), edition: source.editions.length }, (it) => ({ ...it, editions: [...it.editions, { instrument: wanted }] }));
+    edit({ name: CHANGE.addEdition(name), edition: source.editions.length }, (it) => ({
+      ...it,
+      editions: [...it.editions, { instrument: wanted }],
+    }));
     change({ said: name });
   };
   return (

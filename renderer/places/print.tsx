@@ -65,7 +65,9 @@ function ProofResult() {
   const checked = view.rules.filter((it) => it.checked > 0).length;
   return (
     <div aria-live="polite">
-      <p className={view.faults.length === 0 ? 'good' : 'fault'}>{view.faults.length === 0 ? P.clean(view.pages, checked) : P.found(view.faults.length)}</p>
+      <p className={view.faults.length === 0 ? 'good' : 'fault'}>
+        {view.faults.length === 0 ? P.clean(view.pages, checked) : P.found(view.faults.length)}
+      </p>
       <ul className="faults">
         {view.faults.map((fault, i) => (
           // biome-ignore lint/suspicious/noArrayIndexKey: the list is replaced as a whole
@@ -76,7 +78,12 @@ function ProofResult() {
               <p>{fault.what}</p>
             </div>
             {fault.pageIndex !== undefined && (
-              <button type="button" onClick={() => change({ place: 'pages', spread: evenPage(fault.pageIndex ?? 0), ...(fault.place ? { focus: fault.place } : {}) })}>
+              <button
+                type="button"
+                onClick={() =>
+                  change({ place: 'pages', spread: evenPage(fault.pageIndex ?? 0), ...(fault.place ? { focus: fault.place } : {}) })
+                }
+              >
                 {P.goTo}
               </button>
             )}
@@ -133,10 +140,13 @@ export function PrintPlace() {
   const [out, setOut] = useState<ReadonlySet<number>>(new Set());
   const [kinds, setKinds] = useState<ReadonlySet<Kind>>(new Set(['pdf']));
   if (!source || !lists) return null;
-  const names = source.editions.map((it) => lists.instruments.find((one) => one.id === editionObject(it).instrument)?.name ?? editionObject(it).instrument);
+  const names = source.editions.map(
+    (it) => lists.instruments.find((one) => one.id === editionObject(it).instrument)?.name ?? editionObject(it).instrument,
+  );
   const editions = names.flatMap((_, i) => (out.has(i) ? [] : [i]));
   const wanted = KINDS.filter((kind) => kinds.has(kind));
-  const toggled = <T,>(set: ReadonlySet<T>, item: T): ReadonlySet<T> => new Set(set.has(item) ? [...set].filter((it) => it !== item) : [...set, item]);
+  const toggled = <T,>(set: ReadonlySet<T>, item: T): ReadonlySet<T> =>
+    new Set(set.has(item) ? [...set].filter((it) => it !== item) : [...set, item]);
   const start = async () => {
     if (editions.length === 0 || wanted.length === 0) return notify('warning', P.needOne);
     const place = folder ?? (await chooseFolder());

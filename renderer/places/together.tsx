@@ -29,8 +29,12 @@ export function Together() {
       <h2>{P.together}</h2>
       <p className="hint">{P.togetherHint}</p>
       {fits && (
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table scrolls, and must scroll by keyboard too
-        <div className="table-scroll" tabIndex={0} role="region" aria-label={P.together}>
+        <section
+          className="table-scroll"
+          aria-label={P.together}
+          // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table scrolls, and must scroll by keyboard too
+          tabIndex={0}
+        >
           <table>
             <thead>
               <tr>
@@ -66,7 +70,7 @@ export function Together() {
               ))}
             </tbody>
           </table>
-        </div>
+        </section>
       )}
     </section>
   );

@@ -1,7 +1,7 @@
 /** Playing the exercise in focus. */
 import { service } from '../service.js';
 import { breatherAsk } from '../show.js';
-import { change, now, notify, tellIssues } from '../state.js';
+import { change, notify, now, tellIssues } from '../state.js';
 import { T } from '../texts.js';
 import { type Playing, playFigure, playTones } from './tones.js';
 

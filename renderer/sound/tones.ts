@@ -145,12 +145,24 @@ export function playFigure(keys: readonly (number | undefined)[], volume: number
       bpm: 0,
       ladder: [],
       // Equal temperament, A4 = 440 Hz (ISO 16).
-      notes: keys.map((key, i) => ({ event: i, start: i * each, length: each, hertz: key === undefined ? undefined : 440 * 2 ** ((key - 69) / 12) })),
+      notes: keys.map((key, i) => ({
+        event: i,
+        start: i * each,
+        length: each,
+        hertz: key === undefined ? undefined : 440 * 2 ** ((key - 69) / 12),
+      })),
       clicks: [],
       countIn: [],
       seconds: keys.length * each,
       issue: undefined,
     },
-    { volumes: { notes: volume, click: 0 }, countIn: false, click: () => false, loop: () => false, onEvent: () => undefined, onEnd: () => undefined },
+    {
+      volumes: { notes: volume, click: 0 },
+      countIn: false,
+      click: () => false,
+      loop: () => false,
+      onEvent: () => undefined,
+      onEnd: () => undefined,
+    },
   );
 }

@@ -19,6 +19,8 @@ export type App = {
   readonly browser: Browser;
   /** Everything the page complained about. */
   readonly complaints: string[];
+  /** Processes of the hosts, in the order in which they were started. */
+  readonly hosts: readonly number[];
   open(options?: { readonly dark?: boolean; readonly book?: string; readonly fresh?: boolean }): Promise<Page>;
   close(): Promise<void>;
 };
@@ -27,7 +29,9 @@ type Served = { readonly child: ChildProcess; readonly address: string };
 
 async function serve(program: string, root: string, data: string, book?: string): Promise<Served> {
   const script = join(program, 'dist', 'electron', 'loopback.js');
-  const child = spawn(process.execPath, [script, '--root', root, '--data', data, ...(book ? [book] : [])], { stdio: ['ignore', 'pipe', 'inherit'] });
+  const child = spawn(process.execPath, [script, '--root', root, '--data', data, ...(book ? [book] : [])], {
+    stdio: ['ignore', 'pipe', 'inherit'],
+  });
   const address = await new Promise<string>((resolve, reject) => {
     let text = '';
     child.stdout?.on('data', (chunk) => {
@@ -65,9 +69,17 @@ export async function startApp(): Promise<App> {
     data,
     browser,
     complaints,
+    get hosts() {
+      return served.flatMap(({ child }) => child.pid ?? []);
+    },
     async open({ dark = false, book, fresh = false } = {}) {
-      if (book || fresh) served.push(await serve(program, root, fresh ? join(await mkdtemp(join(tmpdir(), 'twelvefold-data-')), 'own') : data, book));
-      const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, colorScheme: dark ? 'dark' : 'light', reducedMotion: 'reduce' });
+      if (book || fresh)
+        served.push(await serve(program, root, fresh ? join(await mkdtemp(join(tmpdir(), 'twelvefold-data-')), 'own') : data, book));
+      const context = await browser.newContext({
+        viewport: { width: 1440, height: 900 },
+        colorScheme: dark ? 'dark' : 'light',
+        reducedMotion: 'reduce',
+      });
       const page = await context.newPage();
       page.setDefaultTimeout(15_000);
       page.on('pageerror', (failure) => complaints.push(failure.message));
@@ -94,4 +106,7 @@ export async function press(page: Page, ...keys: string[]): Promise<void> {
 
 /** The drawing of a page as it stands in the window. */
 export const drawingText = (page: Page, selector: string): Promise<string> =>
-  page.locator(selector).first().evaluate((element) => element.shadowRoot?.innerHTML ?? '');
+  page
+    .locator(selector)
+    .first()
+    .evaluate((element) => element.shadowRoot?.innerHTML ?? '');

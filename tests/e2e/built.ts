@@ -34,7 +34,9 @@ export async function builtProgram(): Promise<string> {
   }
   try {
     await run(process.execPath, [join(program, 'electron', 'bundle.mjs')], { cwd: program });
-    await run(process.execPath, [join(program, 'node_modules', 'vite', 'bin', 'vite.js'), 'build', '-c', 'renderer/vite.config.ts'], { cwd: program });
+    await run(process.execPath, [join(program, 'node_modules', 'vite', 'bin', 'vite.js'), 'build', '-c', 'renderer/vite.config.ts'], {
+      cwd: program,
+    });
     await writeFile(stamp, state);
   } finally {
     await rm(lock, { recursive: true, force: true });

@@ -63,15 +63,21 @@ describe.skipIf(!hasChromium)(`make a book${needs}`, () => {
     await place(page, 'Proof & print');
     await page.getByText('No faults were found in the book.').waitFor();
     await page.getByRole('button', { name: 'Choose the folder' }).click();
-    await page.getByRole('dialog').getByRole('button', { name: /^prints/ }).click();
+    await page
+      .getByRole('dialog')
+      .getByRole('button', { name: /^prints/ })
+      .click();
     await page.getByRole('dialog').getByRole('button', { name: 'Choose this folder' }).click();
     await page.getByRole('button', { name: 'Write the files' }).click();
-    await page.getByText(/^3 files written to/).first().waitFor({ timeout: 40_000 });
-    expect((await readdir(join(app.root, 'prints'))).sort()).toEqual([
-      'slow-circles-clarinet-in-b-flat.pdf',
-      'slow-circles-flute.pdf',
-      'slow-circles-trombone.pdf',
-    ].map((name) => name.replace('b-flat', 'bb')));
+    await page
+      .getByText(/^3 files written to/)
+      .first()
+      .waitFor({ timeout: 40_000 });
+    expect((await readdir(join(app.root, 'prints'))).sort()).toEqual(
+      ['slow-circles-clarinet-in-b-flat.pdf', 'slow-circles-flute.pdf', 'slow-circles-trombone.pdf'].map((name) =>
+        name.replace('b-flat', 'bb'),
+      ),
+    );
     const text = (await pdfText(join(app.root, 'prints', 'slow-circles-trombone.pdf'))).join('\n');
     for (const words of ['Slow Circles', 'The wide chord', 'Four-note cell', 'Cells']) expect(text).toContain(words);
     await page.context().close();
@@ -120,7 +126,10 @@ describe.skipIf(!hasChromium)(`make a book${needs}`, () => {
   it('exercises are reordered by dragging', async () => {
     const page = await app.open({ fresh: true });
     const titles = () => page.locator('.outline .item-title').allTextContents();
-    await page.locator('.outline .item').nth(3).dragTo(page.locator('.outline .item').nth(1), { targetPosition: { x: 60, y: 3 } });
+    await page
+      .locator('.outline .item')
+      .nth(3)
+      .dragTo(page.locator('.outline .item').nth(1), { targetPosition: { x: 60, y: 3 } });
     expect((await titles()).slice(0, 4)).toEqual(['Long notes', 'Coming home', 'Three steps', 'A step and a skip']);
     await page.context().close();
   }, 40_000);
@@ -140,7 +149,10 @@ describe.skipIf(!hasChromium)(`make a book${needs}`, () => {
     await expect.poll(() => next.getByLabel('Subtitle').inputValue()).toBe('Found again');
     // Another book may not be opened over it unasked.
     await next.getByRole('button', { name: 'Open a book' }).click();
-    await next.getByRole('dialog', { name: 'This book has changes that are not saved' }).getByRole('button', { name: 'Go on without saving' }).click();
+    await next
+      .getByRole('dialog', { name: 'This book has changes that are not saved' })
+      .getByRole('button', { name: 'Go on without saving' })
+      .click();
     await expect.poll(async () => (await readdir(join(app.data, 'recovery'))).length).toBe(0);
     await next.context().close();
   }, 60_000);

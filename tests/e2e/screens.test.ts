@@ -103,25 +103,29 @@ describe.skipIf(!hasChromium)(`screens${needs}`, () => {
   it.each([
     ['light', false],
     ['dark', true],
-  ])('%s: no serious finding on any screen', async (look, dark) => {
-    const page = await app.open({ dark, fresh: true });
-    for (const [name, reach, there] of SCREENS) {
-      await reach(page);
-      await page.locator(there).first().waitFor();
-      await page.waitForTimeout(150);
-      await looked(page, `${name}-${look}`);
-      // Colours are all that differs in the dark.
-      expect(await findings(page, dark ? ['color-contrast'] : undefined), name).toEqual([]);
-      if ((await page.locator('dialog[open]').count()) > 0) {
-        await press(page, 'Escape');
-        // The figure that was broken on purpose, so that nothing unsaved stands in the way.
-        const guard = page.getByRole('button', { name: 'Go on without saving' });
-        if (await guard.count()) await guard.click();
+  ])(
+    '%s: no serious finding on any screen',
+    async (look, dark) => {
+      const page = await app.open({ dark, fresh: true });
+      for (const [name, reach, there] of SCREENS) {
+        await reach(page);
+        await page.locator(there).first().waitFor();
+        await page.waitForTimeout(150);
+        await looked(page, `${name}-${look}`);
+        // Colours are all that differs in the dark.
+        expect(await findings(page, dark ? ['color-contrast'] : undefined), name).toEqual([]);
+        if ((await page.locator('dialog[open]').count()) > 0) {
+          await press(page, 'Escape');
+          // The figure that was broken on purpose, so that nothing unsaved stands in the way.
+          const guard = page.getByRole('button', { name: 'Go on without saving' });
+          if (await guard.count()) await guard.click();
+        }
+        while ((await page.getByRole('button', { name: /^Undo:/ }).count()) > 0) await press(page, 'Control+z');
       }
-      while ((await page.getByRole('button', { name: /^Undo:/ }).count()) > 0) await press(page, 'Control+z');
-    }
-    await page.context().close();
-  }, 90_000);
+      await page.context().close();
+    },
+    90_000,
+  );
 
   it('a narrow window and large text: everything can still be reached', async () => {
     const page = await app.open({ fresh: true });
@@ -142,12 +146,12 @@ describe.skipIf(!hasChromium)(`screens${needs}`, () => {
     await page.locator('.spread .drawing').first().waitFor();
     await page.locator('.spread [data-exercise="three-steps"] [data-role="notehead"]').nth(2).click();
     const card = page.getByRole('complementary', { name: 'About this note' });
-    await expect.poll(() => card.innerText()).toMatch(/B flat major[\s\S]*3[\s\S]*D/);
+    await expect.poll(() => card.textContent()).toMatch(/B flat major[\s\S]*3[\s\S]*D/);
     expect(await page.locator('.spread .lit').count()).toBeGreaterThan(0);
     const music = '.spread .paper[data-side="right"] .drawing';
     const before = await drawingText(page, music);
     await press(page, 'Alt+ArrowRight');
-    await expect.poll(() => page.locator('.top-edition select option:checked').innerText()).toBe('Clarinet in B♭');
+    await expect.poll(() => page.locator('.top-edition select option:checked').textContent()).toBe('Clarinet in B♭');
     await expect.poll(async () => (await drawingText(page, music)) !== before).toBe(true);
     await page.context().close();
   }, 60_000);
@@ -186,7 +190,7 @@ describe.skipIf(!hasChromium)(`screens${needs}`, () => {
 const PDFTOPPM = '/usr/bin/pdftoppm';
 const canCompare = hasChromium && existsSync(PDFTOPPM);
 /** Pixels to the inch, and how far an edge may lie beside its place in the other picture: smoothing differs. */
-const DPI = 90;
+const DPI = 110;
 
 /** Share of the dark pixels of each picture that have no dark pixel near them in the other. Runs in the browser. */
 const COMPARE = `async ([a, b]) => {
@@ -209,7 +213,7 @@ const COMPARE = `async ([a, b]) => {
       if (p.data[4 * (r * p.width + c)] > 90) continue;
       dark++;
       let near = false;
-      for (let i = -1; i <= 1 && !near; i++) for (let j = -1; j <= 1 && !near; j++) near = q.data[4 * ((r + i) * q.width + c + j)] < 190;
+      for (let i = -1; i <= 1 && !near; i++) for (let j = -1; j <= 1 && !near; j++) near = q.data[4 * ((r + i) * q.width + c + j)] < 225;
       if (!near) lonely++;
     }
     return { dark, share: lonely / Math.max(1, dark) };
@@ -238,7 +242,10 @@ describe.skipIf(!canCompare)(`screen and print${canCompare ? '' : ' (not run: th
     const bare = await page.context().newPage();
     for (let n = 0; n < total; n++) {
       const label = built.value.document.pages[n]?.label ?? '';
-      await page.getByRole('navigation', { name: 'Go to page' }).getByRole('button', { name: `Page ${label}`, exact: true }).click();
+      await page
+        .getByRole('navigation', { name: 'Go to page' })
+        .getByRole('button', { name: `Page ${label}`, exact: true })
+        .click();
       const figure = page.getByRole('figure', { name: `Page ${label}`, exact: true }).locator('.drawing');
       await figure.waitFor();
       const svg = await figure.evaluate((element) => element.shadowRoot?.innerHTML ?? '');

@@ -27,7 +27,8 @@ async function source(title = 'A book'): Promise<BookSource> {
   return { ...opened.value.source, title };
 }
 
-const code = (result: { ok: boolean; issues: readonly { code: string }[] }): string | undefined => (result.ok ? undefined : result.issues[0]?.code);
+const code = (result: { ok: boolean; issues: readonly { code: string }[] }): string | undefined =>
+  result.ok ? undefined : result.issues[0]?.code;
 
 describe('opening', () => {
   it('the demo book has no place of its own, so it is never written over', async () => {
@@ -62,7 +63,13 @@ describe('opening', () => {
 });
 
 describe('saving', () => {
-  const ask = async (part: object = {}) => ({ source: await source(), path: join(folder, 'x.twelvefold'), stamp: undefined, force: false, ...part });
+  const ask = async (part: object = {}) => ({
+    source: await source(),
+    path: join(folder, 'x.twelvefold'),
+    stamp: undefined,
+    force: false,
+    ...part,
+  });
 
   it('writes what can be opened again, and remembers it', async () => {
     const saved = await books.save(await ask());
@@ -117,7 +124,10 @@ describe('saving', () => {
 
   it('two saves at once end with the later one', async () => {
     const path = join(folder, 'x.twelvefold');
-    const [a, b] = await Promise.all([books.save(await ask({ force: true })), books.save(await ask({ source: await source('Second'), force: true }))]);
+    const [a, b] = await Promise.all([
+      books.save(await ask({ force: true })),
+      books.save(await ask({ source: await source('Second'), force: true })),
+    ]);
     expect([a.ok, b.ok]).toEqual([true, true]);
     expect(await readFile(path, 'utf8')).toContain('"Second"');
   });
@@ -128,7 +138,9 @@ describe('recovery', () => {
     const kept = { document: DOCUMENT, source: await source('Half done'), path: join(folder, 'x.twelvefold'), name: 'x.twelvefold' };
     expect((await books.keepRecovery(kept)).ok).toBe(true);
     const list = await books.recoveries();
-    expect(list.ok && list.value).toEqual([{ document: DOCUMENT, path: kept.path, name: 'x.twelvefold', time: '2026-03-01T10:00:00.000Z' }]);
+    expect(list.ok && list.value).toEqual([
+      { document: DOCUMENT, path: kept.path, name: 'x.twelvefold', time: '2026-03-01T10:00:00.000Z' },
+    ]);
     const opened = await books.openRecovery(DOCUMENT);
     expect(opened.ok && opened.value.source.title).toBe('Half done');
     await books.dropRecovery(DOCUMENT);

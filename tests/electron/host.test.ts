@@ -17,7 +17,7 @@ type Fake = RunningJob & { readonly got: ToJob[]; readonly say: (message: unknow
 
 function fakeJob(): Fake {
   let say: (message: unknown) => void = () => undefined;
-  let fall = () => undefined as void;
+  let fall: () => void = () => undefined;
   const got: ToJob[] = [];
   const job: Fake = {
     got,

@@ -63,6 +63,8 @@ const plain: Ask<'show'> = {
   breather: {},
   bpm: undefined,
   manner: 'in-time',
+  hasty: false,
+  first: false,
 };
 
 async function value<C extends JobChannel>(channel: C, ask: Ask<C>): Promise<Answer<C>> {
@@ -81,6 +83,16 @@ describe('show', () => {
     expect(shown.exercise?.statements.map((it) => it.keyWords)).toEqual(['B flat major', 'E flat major', 'F major']);
     expect(shown.firstPage['0.0']).toBe(shown.chapterPage[0]);
     expect(shown.instrument).toBe('Flute');
+  });
+
+  it('the first chapter alone is set first, and its page is the page of the whole book', async () => {
+    const first = await value('show', { ...plain, first: true });
+    const whole = await value('show', plain);
+    expect(first.partial && !whole.partial).toBe(true);
+    expect(first.pages.length).toBeLessThan(whole.pages.length);
+    expect(first.drawn[0]?.svg).toBe(whole.drawn[0]?.svg);
+    const later = await value('show', { ...plain, first: true, focus: { chapter: 1, exercise: 0 } });
+    expect(later.partial).toBe(false);
   });
 
   it('sends a page once: with its stamp the window says that it has it', async () => {
@@ -151,14 +163,30 @@ describe('the smaller services', () => {
     ['staff', { clef: 'bass', notes: ['H9'] }, 'not-a-note'],
     ['perform', { ...plain, focus: { chapter: 9, exercise: 9 }, breaths: true }, 'exercise-not-shown'],
   ] as const)('%s: a wrong ask is an issue', async (channel, ask, code) => {
-    const { pages: _p, withFocus: _w, have: _h, ...rest } = ask as Ask<'show'>;
+    const { pages: _p, withFocus: _w, have: _h, hasty: _y, first: _f, ...rest } = ask as Ask<'show'>;
     const answer = await job.ask(channel, rest as never);
     expect(answer.ok ? undefined : answer.issues[0]?.code).toBe(code);
   });
 
   it('performs with breaths: notes in hertz, a count-in of one bar before zero', async () => {
-    const performance = await value('perform', { source, edition: 2, focus: { chapter: 0, exercise: 1 }, bpm: 60, breather: {}, manner: 'added-beat', breaths: true });
-    const dry = await value('perform', { source, edition: 2, focus: { chapter: 0, exercise: 1 }, bpm: 60, breather: {}, manner: 'added-beat', breaths: false });
+    const performance = await value('perform', {
+      source,
+      edition: 2,
+      focus: { chapter: 0, exercise: 1 },
+      bpm: 60,
+      breather: {},
+      manner: 'added-beat',
+      breaths: true,
+    });
+    const dry = await value('perform', {
+      source,
+      edition: 2,
+      focus: { chapter: 0, exercise: 1 },
+      bpm: 60,
+      breather: {},
+      manner: 'added-beat',
+      breaths: false,
+    });
     expect(performance.countIn.map((it) => it.at)).toEqual([-4, -3, -2, -1]);
     expect(performance.notes).toHaveLength(12);
     expect(dry.seconds).toBe(12);

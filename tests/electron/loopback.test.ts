@@ -4,8 +4,8 @@ import { request } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { startInBrowser } from '../../electron/loopback/start.js';
 import type { Loopback } from '../../electron/loopback/server.js';
+import { startInBrowser } from '../../electron/loopback/start.js';
 
 let loopback: Loopback;
 let root = '';
@@ -38,7 +38,12 @@ afterAll(() => loopback.close());
 type Ask = { path?: string; method?: string; headers?: Record<string, string>; body?: string };
 
 /** Plain requests, in which any header may be set. */
-function ask({ path = '/', method = 'GET', headers = {}, body }: Ask): Promise<{ status: number; headers: Record<string, unknown>; text: string }> {
+function ask({
+  path = '/',
+  method = 'GET',
+  headers = {},
+  body,
+}: Ask): Promise<{ status: number; headers: Record<string, unknown>; text: string }> {
   return new Promise((resolve, reject) => {
     const sent = request({ host: '127.0.0.1', port: loopback.port, path, method, headers }, (response) => {
       let text = '';
@@ -56,7 +61,9 @@ function ask({ path = '/', method = 'GET', headers = {}, body }: Ask): Promise<{
 function joined(): Promise<{ headers: Record<string, string>; leave: () => void }> {
   const headers = { 'x-twelvefold-token': loopback.token, 'x-twelvefold-window': 'window-0001', 'content-type': 'application/json' };
   return new Promise((resolve) => {
-    const sent = request({ host: '127.0.0.1', port: loopback.port, path: '/events', headers }, () => resolve({ headers, leave: () => sent.destroy() }));
+    const sent = request({ host: '127.0.0.1', port: loopback.port, path: '/events', headers }, () =>
+      resolve({ headers, leave: () => sent.destroy() }),
+    );
     sent.on('error', () => undefined);
     sent.end();
   });

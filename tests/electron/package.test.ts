@@ -32,7 +32,10 @@ beforeAll(async () => {
   const work = await mkdtemp(join(tmpdir(), 'twelvefold-package-'));
   const runtime = await standInRuntime(join(work, 'runtime'));
   // The stand-in has no fuses to be set; everything else is the real configuration.
-  const tested = `${config.replace(/^electronFuses:\n( {2}.*\n)+/m, '')}electronDist: ${runtime}\n`.replace('out/packages', join(work, 'out'));
+  const tested = `${config.replace(/^electronFuses:\n( {2}.*\n)+/m, '')}electronDist: ${runtime}\n`.replace(
+    'out/packages',
+    join(work, 'out'),
+  );
   await writeFile(join(work, 'builder.yml'), tested);
   const builder = join(program, 'node_modules', 'electron-builder', 'cli.js');
   await run(process.execPath, [builder, '--linux', '--dir', '--config', join(work, 'builder.yml')], { cwd: program, maxBuffer: 1e8 });
@@ -67,9 +70,12 @@ describe('the configuration', () => {
 describe('the archive', () => {
   it('holds everything that the program needs, and nothing else', () => {
     const files = listPackage(archive, { isPack: false }).map((name) => name.replaceAll('\\', '/'));
-    const shape = files.filter((name) => !files.some((other) => other.startsWith(`${name}/`))).map((name) => name.replace(/-[\w-]{8}\.(js|css|otf)$/, '-*.$1'));
+    const shape = files
+      .filter((name) => !files.some((other) => other.startsWith(`${name}/`)))
+      .map((name) => name.replace(/-[\w-]{8}\.(js|css|otf)$/, '-*.$1'));
     expect([...new Set(shape)].sort()).toEqual([
       '/LICENSE',
+      '/THIRD-PARTY.md',
       '/assets/books/keywrights-daybook.twelvefold',
       '/assets/books/small-wheels.twelvefold',
       '/assets/fonts/Sebastian-LICENSE.txt',
@@ -112,7 +118,10 @@ describe('the archive', () => {
   it('the packed core builds a book under plain Node, far from any modules', async () => {
     const folder = await mkdtemp(join(tmpdir(), 'twelvefold-'));
     extractAll(archive, folder);
-    const job = jobClient(() => threadJob(pathToFileURL(join(folder, 'dist', 'electron', 'job.js'))), { progress: () => undefined, restarted: () => undefined });
+    const job = jobClient(() => threadJob(pathToFileURL(join(folder, 'dist', 'electron', 'job.js'))), {
+      progress: () => undefined,
+      restarted: () => undefined,
+    });
     const source = JSON.parse(await readFile(join(folder, 'assets', 'books', 'small-wheels.twelvefold'), 'utf8'));
     const out = join(folder, 'out');
     const answer = await job.ask('build', { source, editions: [0], folder: out, kinds: ['pdf'], ticket: 't' });

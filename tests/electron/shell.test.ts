@@ -67,9 +67,12 @@ describe('the security checklist of Electron', () => {
     expect(first().address).toBe('twelvefold://window/index.html');
     const decide = (url: string) => {
       let cancelled: unknown;
-      (electron.session.defaultSession.request as unknown as (d: unknown, f: (r: { cancel: boolean }) => void) => void)({ url }, ({ cancel }) => {
-        cancelled = cancel;
-      });
+      (electron.session.defaultSession.request as unknown as (d: unknown, f: (r: { cancel: boolean }) => void) => void)(
+        { url },
+        ({ cancel }) => {
+          cancelled = cancel;
+        },
+      );
       return cancelled;
     };
     expect([decide('twelvefold://window/x.js'), decide('blob:twelvefold://window/1')]).toEqual([false, false]);
@@ -91,7 +94,9 @@ describe('the security checklist of Electron', () => {
   it('6 web security is on', () => expect(preferences().webSecurity).toBe(true));
   it('7 a strict content policy on every answer, refusals too', async () => {
     for (const address of ['twelvefold://window/none.js', 'twelvefold://other/index.html']) {
-      expect((await answerWindow(program, address)).headers.get('content-security-policy')).toMatch(/^default-src 'none'; script-src 'self'; style-src 'self'/);
+      expect((await answerWindow(program, address)).headers.get('content-security-policy')).toMatch(
+        /^default-src 'none'; script-src 'self'; style-src 'self'/,
+      );
     }
   });
   it('8 no insecure content', () => expect(preferences().allowRunningInsecureContent).toBe(false));
@@ -105,7 +110,11 @@ describe('the security checklist of Electron', () => {
   });
   it.each(['will-navigate', 'will-redirect'])('13 %s: only to its own address', (name) => {
     const event = (url: string) => ({ url, preventDefault: vi.fn() });
-    const [own, other, near] = [event('twelvefold://window/index.html'), event('https://example.com'), event('twelvefold://window.example.com/')];
+    const [own, other, near] = [
+      event('twelvefold://window/index.html'),
+      event('https://example.com'),
+      event('twelvefold://window.example.com/'),
+    ];
     for (const one of [own, other, near]) first().webContents.emit(name, one);
     expect(own.preventDefault).not.toHaveBeenCalled();
     expect(other.preventDefault).toHaveBeenCalled();
@@ -118,7 +127,9 @@ describe('the security checklist of Electron', () => {
     expect(electron.shell.openExternal).not.toHaveBeenCalled();
   });
   it('16 a current Electron: the pinned version is 45 or later', async () => {
-    const { devDependencies } = (await import('../../package.json', { with: { type: 'json' } })).default as { devDependencies: Record<string, string> };
+    const { devDependencies } = (await import('../../package.json', { with: { type: 'json' } })).default as {
+      devDependencies: Record<string, string>;
+    };
     expect(Number(devDependencies.electron?.split('.')[0])).toBeGreaterThanOrEqual(45);
   });
   it.each([
@@ -137,7 +148,9 @@ describe('the security checklist of Electron', () => {
     expect(await call(new FakeWindow({}), 'about', {})).toMatchObject({ ok: false, issues: [{ code: 'refused' }] });
   });
   it('18 an own scheme, standard and secure, and the policy is not bypassed', () => {
-    expect(electron.protocol.registered[0]).toEqual([{ scheme: 'twelvefold', privileges: { standard: true, secure: true, supportFetchAPI: true } }]);
+    expect(electron.protocol.registered[0]).toEqual([
+      { scheme: 'twelvefold', privileges: { standard: true, secure: true, supportFetchAPI: true } },
+    ]);
     expect(electron.session.defaultSession.scheme?.[0]).toBe('twelvefold');
   });
   it('20 the page gets two functions and no Electron', async () => {
@@ -263,7 +276,8 @@ describe('the save flow', () => {
     const opened = await call(first(), 'book-demo', {});
     return opened.ok ? (opened.value as { source: object }).source : {};
   };
-  const save = (path: string, source: object) => call(first(), 'book-save', { source, path, stamp: undefined, force: false, document: 'document-1' });
+  const save = (path: string, source: object) =>
+    call(first(), 'book-save', { source, path, stamp: undefined, force: false, document: 'document-1' });
 
   it('writes only where the user chose', async () => {
     const path = join(folder, 'mine');
@@ -322,7 +336,10 @@ describe('jobs and menus', () => {
     start();
     await ready();
     const menus = electron.Menu.shown as { submenu: { id?: string; click?: () => void }[] }[];
-    menus.flatMap((menu) => menu.submenu).find((entry) => entry.id === 'book.save')?.click?.();
+    menus
+      .flatMap((menu) => menu.submenu)
+      .find((entry) => entry.id === 'book.save')
+      ?.click?.();
     expect(first().webContents.sent).toContainEqual(['event:command', { id: 'book.save' }]);
   });
 });

@@ -54,7 +54,11 @@ export class FakeWindow extends EventEmitter {
   };
   close = () => {
     let stopped = false;
-    this.emit('close', { preventDefault: () => (stopped = true) });
+    this.emit('close', {
+      preventDefault: () => {
+        stopped = true;
+      },
+    });
     if (stopped || this.closed) return;
     this.closed = true;
     this.emit('closed');
@@ -106,11 +110,25 @@ const session = {
   device: undefined as Handler | undefined,
   request: undefined as Handler | undefined,
   scheme: undefined as [string, Handler] | undefined,
-  setPermissionRequestHandler: (handler: Handler) => void (session.permission = handler),
-  setPermissionCheckHandler: (handler: Handler) => void (session.check = handler),
-  setDevicePermissionHandler: (handler: Handler) => void (session.device = handler),
-  webRequest: { onBeforeRequest: (handler: Handler) => void (session.request = handler) },
-  protocol: { handle: (scheme: string, handler: Handler) => void (session.scheme = [scheme, handler]) },
+  setPermissionRequestHandler: (handler: Handler) => {
+    session.permission = handler;
+  },
+  setPermissionCheckHandler: (handler: Handler) => {
+    session.check = handler;
+  },
+  setDevicePermissionHandler: (handler: Handler) => {
+    session.device = handler;
+  },
+  webRequest: {
+    onBeforeRequest: (handler: Handler) => {
+      session.request = handler;
+    },
+  },
+  protocol: {
+    handle: (scheme: string, handler: Handler) => {
+      session.scheme = [scheme, handler];
+    },
+  },
 };
 
 export const electron = {
@@ -118,7 +136,10 @@ export const electron = {
   BrowserWindow: FakeWindow,
   ipcMain: { handlers, handle: (name: string, handler: Handler) => void handlers.set(name, handler) },
   session: { defaultSession: session },
-  protocol: { registered: [] as unknown[], registerSchemesAsPrivileged: (schemes: unknown) => void electron.protocol.registered.push(schemes) },
+  protocol: {
+    registered: [] as unknown[],
+    registerSchemesAsPrivileged: (schemes: unknown) => void electron.protocol.registered.push(schemes),
+  },
   Menu: {
     shown: undefined as unknown,
     buildFromTemplate: (template: unknown) => template,
@@ -132,6 +153,11 @@ export const electron = {
   },
   shell: { openPath: vi.fn(async () => ''), openExternal: vi.fn() },
   utilityProcess: { fork: (script: string, _args: unknown, options: unknown) => new FakeChild(script, options) },
-  contextBridge: { exposed: {} as Record<string, unknown>, exposeInMainWorld: (name: string, api: unknown) => void (electron.contextBridge.exposed[name] = api) },
+  contextBridge: {
+    exposed: {} as Record<string, unknown>,
+    exposeInMainWorld: (name: string, api: unknown) => {
+      electron.contextBridge.exposed[name] = api;
+    },
+  },
   ipcRenderer: Object.assign(new EventEmitter(), { invoke: vi.fn(async (..._words: unknown[]) => ({ ok: true, value: {}, issues: [] })) }),
 };

@@ -1,7 +1,7 @@
 /** Exercises onto pages: none split where it fits, long ones from a left page, the best filling of all. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type FillBlock, type FilledPage, type FillSpec, fillPages, type Side } from '../../core/layout/page-fill.js';
+import { COST, type FillBlock, type FilledPage, type FillSpec, fillPages, type Side } from '../../core/layout/page-fill.js';
 
 const short = (least: number): FillBlock => ({ least, pages: 1 });
 const long = (pages: number): FillBlock => ({ least: pages * 95, pages });
@@ -70,7 +70,6 @@ function faults(given: FillSpec, pages: readonly FilledPage[]): string[] {
 }
 
 /** The costs of the search, as its own file states them. */
-const COST = { empty: 100, lastEmpty: 15, blank: 200, page: 12 };
 
 function costOf(given: FillSpec, pages: readonly FilledPage[]): number {
   return pages.reduce((sum, page, i) => {

@@ -5,14 +5,10 @@ import { barsOf } from '../../core/engrave/bars.js';
 import { type ScoreShape, shapeScore } from '../../core/engrave/shape.js';
 import { fixedWidth, justify, type Measure, place } from '../../core/engrave/spacing.js';
 import { STYLE } from '../../core/engrave/style.js';
-import { breakMeasures, breakSystems, type SystemBreak } from '../../core/layout/systems.js';
+import { breakMeasures, breakSystems, PENALTY, type SystemBreak } from '../../core/layout/systems.js';
 import { badness, fitnessClass } from '../../core/layout/total-fit.js';
 import { testFonts } from '../fonts.js';
 import { player, realised, type Words } from '../player/fixture.js';
-
-/** The costs of the search, as its own file states them. */
-const LOOSE_LAST = 400;
-const FITNESS = 20_000;
 
 type Problem = {
   readonly measures: readonly Measure[];
@@ -38,10 +34,10 @@ function demerits({ measures, fixed, penalties, width }: Problem, ends: readonly
     const ratio = spare / (spare >= 0 ? sumOf(own, 'open') - sumOf(own, 'natural') : give);
     const last = to === measures.length;
     const loose = last && ratio > 1;
-    const bad = loose ? LOOSE_LAST + Math.min(40, ratio * 4) : Math.min(1e5, badness(ratio));
+    const bad = loose ? PENALTY.looseLast + Math.min(40, ratio * 4) : Math.min(1e5, badness(ratio));
     const fitness = loose ? 1 : fitnessClass(ratio);
     total += Math.max(1, 1 + bad + (last ? 0 : (penalties[to - 1] as number))) ** 2;
-    if (before !== undefined && !loose && Math.abs(before - fitness) > 1) total += FITNESS;
+    if (before !== undefined && !loose && Math.abs(before - fitness) > 1) total += PENALTY.fitness;
     before = fitness;
     from = to;
   }

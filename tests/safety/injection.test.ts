@@ -1,6 +1,6 @@
 /** Words of a book stay words in every output: no element, attribute, action or script comes out of a title or a text. */
 import { JSDOM } from 'jsdom';
-import { XmlDocument } from 'libxml2-wasm';
+import { type XmlAttribute, XmlDocument, type XmlElement } from 'libxml2-wasm';
 import { parseMidi } from 'midi-file';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Book, EditionSpec } from '../../core/book/book.js';
@@ -65,7 +65,7 @@ const exchange = (it: Made): string => {
 function names(xml: string): Set<string> {
   const document = XmlDocument.fromString(xml);
   try {
-    const found = document.find('//* | //@*').map((node) => node.name);
+    const found = document.find('//* | //@*').map((node) => (node as XmlElement | XmlAttribute).name);
     return new Set(found);
   } finally {
     document.dispose();

@@ -2,8 +2,11 @@
 import { createHash } from 'node:crypto';
 import type { Book, EditionSpec } from '../../core/book/book.js';
 import { readBook } from '../../core/book/read.js';
+import { breatheExercise } from '../../core/breath/breathe.js';
+import { lungTime } from '../../core/breath/lung-time.js';
 import type { BreathPlan } from '../../core/breath/plan.js';
-import { type BuiltEdition, breatheBook, buildEdition, realiseBook } from '../../core/build.js';
+import { type BuiltEdition, buildEdition, realiseBook } from '../../core/build.js';
+import type { BarEvent, BarTuplet } from '../../core/engrave/bar.js';
 import { barsOf } from '../../core/engrave/bars.js';
 import { writePdf } from '../../core/output/pdf.js';
 import { playerOf } from '../../core/player/compass.js';
@@ -67,16 +70,23 @@ export function insideCompass({ events, player }: Line): void {
   }
 }
 
+/** What note head, dots and tuplet number say. */
+function shown({ base, dots, tuplet }: BarEvent, tuplets: readonly BarTuplet[]): number {
+  const { actual, normal } = tuplet === undefined ? { actual: 1, normal: 1 } : (tuplets[tuplet] as BarTuplet);
+  return (ticks(base) * (2 - 1 / 2 ** dots) * normal) / actual;
+}
+
 /** Every bar holds exactly its metre, and the written values of every note add up to its time. */
 export function exactBars(line: Line): void {
   const { beats, unit } = line.exercise.metre;
   const bar = ticks({ n: beats, d: unit });
   const { bars } = barsOf(line);
   const written = new Map<number, number>();
-  for (const { events } of bars) {
+  for (const { events, tuplets } of bars) {
     let at = 0;
     for (const event of events) {
       must(ticks(event.onset) === at, 'a written value begins where the one before it does not end');
+      must((event.kind === 'rest' && event.full) || shown(event, tuplets) === ticks(event.duration), 'a written value shows another time');
       at += ticks(event.duration);
       written.set(event.event, (written.get(event.event) ?? 0) + ticks(event.duration));
     }
@@ -133,14 +143,16 @@ export function holds(text: string): Verdict | undefined {
     exactBars(line);
     must(line.leftOut.length === 0 || lines.issues.length > 0, 'keys are left out without a word');
   }
-  const breathing = breatheBook(book, spec, player.value, lines.value);
-  must(breathing.ok, 'the breaths of a book that is read cannot be planned');
+  const { manner, added, breather } = spec.breath;
   let plans = 0;
-  for (const [id, { ladder }] of breathing.value?.exercises ?? []) {
-    for (const { plan } of ladder.rungs) {
+  for (const line of lines.value.values()) {
+    const lung = lungTime(breather, player.value.instrument, { dynamic: line.exercise.dynamic });
+    const breathed = lung.ok && lung.value ? breatheExercise(line, lung.value, { manner, added }) : undefined;
+    must(lung.ok && breathed?.ok !== false, 'the breaths of a book that is read cannot be planned');
+    for (const { plan } of breathed?.value?.ladder.rungs ?? []) {
       if (!plan) continue;
       plans++;
-      airLasts(lines.value.get(id) as Line, plan);
+      airLasts(line, plan);
     }
   }
   return { book, spec, lines: lines.value.size, plans };

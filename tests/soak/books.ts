@@ -27,7 +27,8 @@ export async function soakBooks(count: number, seed: number, { tell, fault }: Fi
       pages += first.document.pages.length;
       if ((await pdfDigest(first)) !== (await pdfDigest(second))) fault(`book ${n}: other bytes the second time`);
       const proof = proofOf(wish);
-      if (proof && proof.faults.length > 0) fault(`book ${n}, proof: ${proofReport(proof, 1).replace(/\s*\n\s*/g, ' ')} ${JSON.stringify(wish)}`);
+      if (proof && proof.faults.length > 0)
+        fault(`book ${n}, proof: ${proofReport(proof, 1).replace(/\s*\n\s*/g, ' ')} ${JSON.stringify(wish)}`);
     } catch (failure) {
       fault(`book ${n}: ${failure instanceof Error ? failure.message.slice(0, 300) : String(failure)} in ${JSON.stringify(wish)}`);
     }

@@ -1,0 +1,257 @@
+import { describe, expect, it } from 'vitest';
+import { buildPart, type ExerciseLayout, fillSet, layOutExercise, layoutOfCopy } from '../../core/build-ensemble.js';
+import { buildScore, scorePlan } from '../../core/build-score.js';
+import { barsOf } from '../../core/engrave/bars.js';
+import { shapeScore } from '../../core/engrave/shape.js';
+import type { Ensemble } from '../../core/ensemble/ensemble.js';
+import { copiesOf, setExercises } from '../../core/ensemble/set.js';
+import type { Document } from '../../core/layout/page.js';
+import { breakSystems } from '../../core/layout/systems.js';
+import { realise } from '../../core/player/realise.js';
+import { testFonts } from '../fonts.js';
+import { linesIn } from '../layout/setting.js';
+import { opened, pdfOf } from '../output/read-pdf.js';
+import { value } from '../player/fixture.js';
+import { band, demoBook } from './band.js';
+
+const book = demoBook('small-wheels');
+const fonts = testFonts();
+
+type Built = { readonly ensemble: Ensemble; readonly layouts: readonly ExerciseLayout[]; readonly parts: readonly Document[] };
+
+function build(ensemble: Ensemble): Built {
+  const layouts = setExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
+  const pages = fillSet(book, ensemble, layouts, fonts);
+  const parts = copiesOf(ensemble).map((copy, i) => value(buildPart(book, ensemble, layoutOfCopy(layouts, i), pages, copy, fonts)));
+  return { ensemble, layouts, parts };
+}
+
+/**
+ * Where each system begins, read back from the file: exercise numbers and bar numbers from the top of each page down. Both
+ * stand at the left edge; a bar number is the only small italic figure there.
+ */
+async function breaksIn(document: Document): Promise<string[]> {
+  const pdf = await opened(await pdfOf(document));
+  const pages: string[] = [];
+  for (let number = 1; number <= pdf.numPages; number++) {
+    const { items } = await (await pdf.getPage(number)).getTextContent();
+    const found = items.flatMap((item) => {
+      if (!('str' in item) || !/^\d+$/.test(item.str)) return [];
+      const [size, , , , x, y] = item.transform as number[] as [number, number, number, number, number, number];
+      return [{ text: item.str, size: Math.round(size * 10) / 10, x, y }];
+    });
+    const left = Math.min(...found.map(({ x }) => x));
+    const lines = found.filter(({ x, size }) => x < left + 1 && size > 5).sort((a, b) => b.y - a.y);
+    pages.push(lines.map(({ text }) => text).join(' '));
+  }
+  return pages;
+}
+
+/** Systems of each page by the exercise they belong to, as the document has them. */
+const systemsIn = ({ pages }: Document): string[] =>
+  pages.map(
+    ({ label, items }) =>
+      `${label}: ${items.flatMap((item) => (item.kind === 'drawing' && item.exercise !== undefined ? [`${item.exercise}.${item.system}`] : [])).join(' ')}`,
+  );
+
+const mixed = band(book, 'flute*2 clarinet-in-bb:beginner*2 alto-saxophone horn-in-f:beginner trumpet-in-bb trombone tuba double-bass', {
+  misfit: 'hold-root',
+  breathing: { plan: 'staggered', tempo: 92 },
+});
+
+describe('the parts of a set', () => {
+  const built = build(mixed);
+
+  it('break in the same places, read back from the files', async () => {
+    const [first, ...others] = await Promise.all(built.parts.map(breaksIn));
+    expect(first?.join(' ')).toMatch(/\b5\b/);
+    for (const other of others) expect(other).toEqual(first);
+  }, 60_000);
+
+  it('have the same exercises on the same pages', () => {
+    const [first, ...others] = built.parts.map((part) => systemsIn(part).filter((line) => line.includes('.')));
+    expect(first?.length).toBeGreaterThan(3);
+    for (const other of others) expect(other).toEqual(first);
+  });
+
+  it('would break elsewhere on their own', () => {
+    const alone = mixed.chairs.map(({ player }) =>
+      setExercises(book, mixed)
+        .map(({ exercise }) => {
+          const line = realise({ ...exercise, misfit: { kind: 'turn' } }, player);
+          return line.ok
+            ? breakSystems(shapeScore(line.value, barsOf(line.value), fonts), 62)
+                .map(({ to }) => to)
+                .join()
+            : '';
+        })
+        .join(' '),
+    );
+    expect(new Set(alone).size).toBeGreaterThan(1);
+  });
+
+  it('keep inside their pages', () => {
+    for (const { pages, height, margins, width } of built.parts)
+      for (const page of pages)
+        for (const item of page.items) {
+          if (item.kind !== 'drawing' || item.exercise === undefined) continue;
+          const drawing = item.draw();
+          expect(item.y + drawing.bottom * item.scale).toBeLessThan(height - margins.bottom + 1);
+          expect(item.x + drawing.width * item.scale).toBeLessThan(width - Math.min(margins.inner, margins.outer) + 1);
+        }
+  });
+
+  it('name the chair on the title page, and the written key where the score has the concert key', () => {
+    const titles = built.parts.map((part) => linesIn(part.pages[0]?.items ?? []).join(' '));
+    expect(titles[0]).toMatch(/flute, player 1/i);
+    expect(titles[3]).toMatch(/clarinet in b♭, player 2/i);
+    const heads = built.parts.map((part) =>
+      part.pages.flatMap((page) => linesIn(page.items)).find((line) => /^2 Three steps .*,/.test(line)),
+    );
+    expect(heads[0]).toContain('B♭, E♭ and F');
+    expect(heads[2]).toContain('C, F and G');
+    expect(heads[4]).toContain('G, C and D');
+  });
+
+  it('of other staff and page sizes break alike too', async () => {
+    const chairs = [
+      { instrument: 'flute', staff: 9, page: 'a4' },
+      { instrument: 'clarinet-in-bb', staff: 7 },
+      { instrument: 'tuba', page: '9x12' },
+    ];
+    const { parts } = build(band(book, '', { chairs, misfit: 'leave-out' }));
+    const [first, ...others] = parts.map((part) => systemsIn(part).filter((line) => line.includes('.')));
+    for (const other of others) expect(other).toEqual(first);
+  });
+});
+
+describe('the score', () => {
+  const score = (more: object): Document => {
+    const ensemble = band(book, 'tuba flute*2 horn-in-f alto-saxophone clarinet-in-bb clarinet-in-bb trumpet-in-bb', {
+      misfit: 'leave-out',
+      breathing: { plan: 'together', tempo: 92 },
+      ...more,
+    });
+    const { layouts } = build(ensemble);
+    return value(
+      buildScore(
+        book,
+        ensemble,
+        layouts.map((layout) =>
+          scorePlan(
+            layout,
+            ensemble,
+            copiesOf(ensemble).map(({ chair }) => chair),
+          ),
+        ),
+        fonts,
+      ),
+    );
+  };
+  const firstSystem = (document: Document) => {
+    const item = document.pages.flatMap((page) => page.items).find((one) => one.kind === 'drawing' && one.exercise !== undefined);
+    if (item?.kind !== 'drawing') throw new Error('a score has a system');
+    return item.draw();
+  };
+
+  it('has names in the published order from the top', () => {
+    const { marks } = firstSystem(score({}));
+    const lines = new Map<number, string>();
+    for (const mark of marks) if (mark.role === 'label' && mark.kind === 'text') lines.set(mark.y, (lines.get(mark.y) ?? '') + mark.text);
+    const names = [...lines].sort((a, b) => a[0] - b[0]).map(([, name]) => name.trim());
+    expect(names).toEqual(['Flute', 'Clarinet 1 in B', 'Clarinet 2 in B', 'Alto saxophone', 'Trumpet in B', 'Horn in F', 'Tuba']);
+  });
+
+  it('has the notes of all staves in columns', () => {
+    const { marks } = firstSystem(score({}));
+    const columns = new Map<number, Set<number>>();
+    for (const mark of marks) {
+      if (mark.role !== 'notehead' || mark.kind !== 'glyph') continue;
+      const part = mark.owner.part as number;
+      columns.set(part, (columns.get(part) ?? new Set()).add(Math.round(mark.x * 1000)));
+    }
+    const [first, ...others] = [...columns.values()].map((xs) => [...xs].sort((a, b) => a - b).join());
+    expect(columns.size).toBe(7);
+    for (const other of others) expect(other).toBe(first);
+  });
+
+  it('has a bracket for each section and an inner one for each group', () => {
+    const brackets = firstSystem(score({})).marks.filter((mark) => mark.role === 'bracket');
+    // Woodwinds and brass: a bar and two wings each; the two clarinets: a line and two hooks.
+    expect(brackets.filter((mark) => mark.kind === 'glyph').length).toBe(4);
+    expect(brackets.filter((mark) => mark.kind === 'rect').length).toBe(2 + 3);
+  });
+
+  it('repeats a breath for every part that breathes', () => {
+    const all = score({}).pages.flatMap((page) =>
+      page.items.flatMap((item) => (item.kind === 'drawing' && item.exercise !== undefined ? [item.draw()] : [])),
+    );
+    const breaths = all.map(({ marks }) => marks.filter((mark) => mark.role === 'breath').length).filter((count) => count > 0);
+    expect(breaths.length).toBeGreaterThan(0);
+    for (const count of breaths) expect(count % 7).toBe(0);
+  });
+
+  it('is at concert pitch or transposed, and names concert keys either way', () => {
+    const names = (document: Document) =>
+      firstSystem(document)
+        .marks.filter((mark) => mark.role === 'key-name')
+        .map((mark) => (mark.kind === 'text' ? mark.text : 'b'))
+        .join('');
+    const flats = (document: Document, part: number) =>
+      firstSystem(document).marks.filter((mark) => mark.role === 'accidental' && mark.owner.part === part).length;
+    const [concert, transposed] = [score({ score: { pitch: 'concert' } }), score({ score: { pitch: 'transposed' } })];
+    expect(names(concert)).toBe('BbEbF');
+    expect(names(transposed)).toBe('BbEbF');
+    expect(flats(concert, 1)).toBeGreaterThan(0);
+    expect(flats(concert, 1)).not.toBe(flats(transposed, 1));
+    expect(linesIn(transposed.pages[0]?.items ?? []).join(' ')).toMatch(/transposed score/i);
+  });
+
+  it('tells when the staff that is asked for does not fit, and keeps inside the page', () => {
+    const ensemble = band(book, 'flute oboe clarinet-in-bb alto-saxophone trumpet-in-bb tuba', {
+      misfit: 'leave-out',
+      score: { staff: 9 },
+      exercises: ['three-steps'],
+    });
+    const { layouts } = build(ensemble);
+    const plans = layouts.map((layout) =>
+      scorePlan(
+        layout,
+        ensemble,
+        copiesOf(ensemble).map(({ chair }) => chair),
+      ),
+    );
+    expect(buildScore(book, ensemble, plans, fonts).issues).toEqual([]);
+    const crowded = band(book, Array(24).fill('flute').join(' '), { misfit: 'leave-out', score: { staff: 9 }, exercises: ['three-steps'] });
+    const many = setExercises(book, crowded).map((one) => value(layOutExercise(book, crowded, one, fonts)));
+    const result = buildScore(
+      book,
+      crowded,
+      many.map((layout) =>
+        scorePlan(
+          layout,
+          crowded,
+          copiesOf(crowded).map(({ chair }) => chair),
+        ),
+      ),
+      fonts,
+    );
+    expect(result.issues.map(({ code }) => code)).toEqual(['score-staff-too-large']);
+    expect(firstSystem(value(result)).bottom).toBeGreaterThan(100);
+  });
+
+  it('has full pages: the last staff of each stands at the foot', () => {
+    const many = score({
+      chairs:
+        'flute oboe clarinet-in-bb clarinet-in-bb bass-clarinet alto-saxophone tenor-saxophone trumpet-in-bb horn-in-f trombone tuba double-bass'
+          .split(' ')
+          .map((instrument) => ({ instrument })),
+    });
+    const music = many.pages.filter((page) => page.kind === 'music');
+    for (const page of music.slice(0, -1)) {
+      const foot = Math.max(...page.items.map((item) => (item.kind === 'drawing' ? item.y + item.draw().bottom * item.scale : 0)));
+      expect(many.height - many.margins.bottom - foot).toBeLessThan(0.12 * many.height);
+      expect(foot).toBeLessThan(many.height - many.margins.bottom + 1);
+    }
+  });
+});

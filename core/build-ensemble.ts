@@ -18,7 +18,7 @@ import { assert, bad, good, type Issue, isError, type Result, under } from './is
 import { breathMarks } from './layout/breathing-pages.js';
 import type { EditionBreathing, EditionContent, Match, PrintedBreaths } from './layout/edition.js';
 import { editionDocument, openingWords, padOpening } from './layout/edition-pages.js';
-import { type SetSystems, shapeCache } from './layout/exercise-block.js';
+import type { SetSystems } from './layout/exercise-block.js';
 import { bodyOf, pagesOn } from './layout/geometry.js';
 import { type BlockHeights, blockHeights, type ChapterHeights, matchedFill } from './layout/matched-pages.js';
 import { matchedBreaks } from './layout/matched-systems.js';
@@ -91,25 +91,21 @@ export function layOutExercise(book: Book, ensemble: Ensemble, one: SetExercise,
   const breathed = breatheSet(exercise, ensemble, plan, lines.value, copies);
   assert(breathed.ok, 'breaths that cannot be planned are warnings');
   const sheets = ensemble.chairs.map((chair) => sheetOfChair(book, chair, fonts));
-  const breaks = matchedBreaks(
-    lines.value.map((line, c) => {
-      const { setting, space } = sheets[c] as Sheet;
-      const shape = shapeScore(line, barsOf(line), fonts);
-      return { shape, spaces: bodyOf(setting.geometry, setting.styles).width / space };
-    }),
-  );
-  const laidOut = copies.map((copy, i): CopyLayout => {
-    const chair = chairOf(ensemble, copy);
-    const line = lines.value[copy.chair] as Line;
+  const ready = copies.map((copy, i) => {
     const breathing = breathed.value[i];
     const printed = breathingOf(ensemble, copy, new Map(breathing ? [[exercise.id, breathing]] : []));
-    const match: Match = {
-      part: copy.name,
-      systems: new Map([[exercise.id, breaks]]),
-      openings: [],
-      fills: [],
-      notes: new Map([[exercise.id, plan.notes]]),
-    };
+    const line = lines.value[copy.chair] as Line;
+    const shape = shapeScore(line, barsOf(line, breathMarks(printed?.exercises.get(exercise.id))), fonts);
+    return { copy, breathing, printed, line, shape, sheet: sheets[copy.chair] as Sheet };
+  });
+  const breaks = matchedBreaks(
+    ready.map(({ shape, sheet: { setting, space } }) => ({ shape, spaces: bodyOf(setting.geometry, setting.styles).width / space })),
+  );
+  const systems = new Map([[exercise.id, breaks]]);
+  const notes = new Map([[exercise.id, plan.notes]]);
+  const laidOut = ready.map(({ copy, breathing, printed, line, shape, sheet }): CopyLayout => {
+    const chair = chairOf(ensemble, copy);
+    const match: Match = { part: copy.name, systems, openings: [], fills: [], notes };
     const content: EditionContent = {
       book,
       spec: chairSpec(book, chair),
@@ -118,8 +114,7 @@ export function layOutExercise(book: Book, ensemble: Ensemble, one: SetExercise,
       breathing: printed,
       match,
     };
-    const shapeOf = shapeCache(fonts, () => breathMarks(printed?.exercises.get(exercise.id)));
-    const block = musicBlock(content, exercise, line, number, sheets[copy.chair] as Sheet, shapeOf);
+    const block = musicBlock(content, exercise, line, number, sheet, () => shape);
     return { systems: { systems: block.block.systems, steps: block.block.steps }, heights: blockHeights(block), breathing };
   });
   return good({ id: exercise.id, plan, copies: laidOut }, under(path, [...planned.issues, ...lines.issues, ...breathed.issues]));

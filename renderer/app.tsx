@@ -4,6 +4,7 @@ import { editionObject } from './book-edits.js';
 import { commandById, keysText } from './commands.js';
 import { open, openDemo, save } from './files.js';
 import { isEdited, redo, undo } from './history.js';
+import { evenPage } from './pages.js';
 import { Dialogs } from './parts/dialogs.js';
 import { PageView } from './parts/page-view.js';
 import { PlayerBar } from './parts/player-bar.js';
@@ -14,7 +15,7 @@ import { PlayersPlace } from './places/players.js';
 import { PrintPlace } from './places/print.js';
 import { change, dismiss, PLACES, type PlaceName, useWindow } from './state.js';
 import { T } from './texts.js';
-import { evenPage, goTo, showEdition } from './work.js';
+import { goTo, showEdition } from './work.js';
 
 const SCREENS: Readonly<Record<PlaceName, () => ReactNode>> = {
   book: BookPlace,

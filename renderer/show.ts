@@ -1,5 +1,6 @@
 /** Keeps the pages and the exercise on the screen in step with the book: one question at a time, always the newest. */
-import type { BreatherAsk, ShowAsk } from '../electron/services/views.js';
+import type { BreatherAsk, ShowAsk, Shown } from '../electron/services/views.js';
+import { evenPage } from './pages.js';
 import { service } from './service.js';
 import { change, listen, now, type State, tellIssues } from './state.js';
 
@@ -55,6 +56,13 @@ let heldFor: readonly unknown[] = [];
 const REST = 400;
 let rest: ReturnType<typeof setTimeout> | undefined;
 
+/** The page that was looked at in a part of the book, found again in the whole by its number. */
+function samePlace({ shown, spread, beside }: State, whole: Shown): Partial<State> {
+  const found = (page: number): number => whole.pages.findIndex((entry) => entry.label === shown?.pages[page]?.label);
+  const at = found(Math.max(0, spread + 1));
+  return { spread: at < 0 ? -1 : evenPage(at), ...(beside === undefined ? {} : { beside: Math.max(0, found(beside)) }) };
+}
+
 async function ask(whole = false): Promise<void> {
   const before = now();
   // The appendices are put right when the typing rests, and at once where the pages themselves are looked at.
@@ -80,7 +88,7 @@ async function ask(whole = false): Promise<void> {
       }
       for (const page of [...drawn.keys()].slice(0, Math.max(0, drawn.size - MOST_DRAWN))) drawn.delete(page);
       // Pages on the screen that changed but were not asked for are drawn when they are looked at.
-      return { shown, drawn };
+      return { shown, drawn, ...(state.shown?.partial ? samePlace(state, shown) : {}) };
     });
     // The page is there; now the whole book.
     if (shown.partial) return follow(true);

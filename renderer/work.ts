@@ -4,6 +4,7 @@ import type { FigureEntry } from '../electron/services/lists.js';
 import type { Preferences } from '../electron/services/preferences.js';
 import * as book from './book-edits.js';
 import { edit } from './history.js';
+import { evenPage } from './pages.js';
 import { service } from './service.js';
 import { change, type Focus, notify, now, type PlaceName, say, tellIssues } from './state.js';
 import { CHANGE, T } from './texts.js';
@@ -47,9 +48,6 @@ export function turn(step: -1 | 1): void {
     spread: evenPage(Math.min(Math.max(0, spread + 2 * step), (shown?.pages.length ?? 1) - 1)),
   }));
 }
-
-/** A book opens on a right-hand page, so its second and third pages face each other. */
-export const evenPage = (page: number): number => (page <= 0 ? -1 : page % 2 === 0 ? page - 1 : page);
 
 export function newChapter(): void {
   const before = source();

@@ -103,11 +103,12 @@ export function drawSlur(ink: Ink, ends: SlurEnds): void {
 /** Tie between two heads of one pitch; a number instead of a note is the x at the edge of the system. */
 export function drawTie(ink: Ink, from: NotePlace | number, to: NotePlace | number): void {
   const note = (typeof from === 'number' ? to : from) as NotePlace;
-  // Away from the stems; above where they point different ways.
-  const side = note.up && (typeof to === 'number' || to.up) ? 1 : -1;
+  // Away from the first note's stem and flag.
+  const side = note.up ? 1 : -1;
   const y = note.y + side * 0.62;
-  const x0 = typeof from === 'number' ? from : from.x + from.width * (side < 0 && from.up ? 1.1 : 0.75);
-  const x1 = typeof to === 'number' ? to : to.x + to.width * 0.25;
+  const x0 = typeof from === 'number' ? from : from.x + from.width * 0.75;
+  // A second stem on the tie's own side stops it before the head.
+  const x1 = typeof to === 'number' ? to : to.x + (side > 0 && !to.up ? -0.15 : to.width * 0.25);
   const rise = Math.min(STYLE.tieRise, 0.35 + (x1 - x0) * 0.05);
   ink.push(lens('tie', { event: note.event }, [x0, y], [x1, y], side, rise));
 }

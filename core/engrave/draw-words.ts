@@ -88,7 +88,7 @@ export function drawKeyNames(ink: Ink, names: readonly { readonly note: NotePlac
   const size = STYLE.size.keyName;
   const placed = names.map(({ note, text }) => {
     const width = signedWidth(ink.fonts, 'bold', size, text);
-    return { note, text, y: Math.min(STYLE.keyNameLevel, ink.sky.top(note.x - 0.2, note.x + width + 0.2) - STYLE.layerGap) };
+    return { note, text, y: Math.min(STYLE.keyNameLevel, ink.sky.top(note.x - STYLE.gap, note.x + width + 0.2) - STYLE.layerGap) };
   });
   const median = placed.map((p) => p.y).sort((a, b) => a - b)[Math.floor(placed.length / 2)] ?? 0;
   const level = Math.min(...placed.map((p) => p.y).filter((y) => y >= median - KEY_NAME_SPREAD));

@@ -20,6 +20,10 @@ export type StackShape = {
   /** From the top staff down. */
   readonly staves: readonly ScoreShape[];
   readonly bars: readonly ScoreBar[];
+  /** By bar: the header of a system that begins with it. */
+  readonly headers: readonly StackHeader[];
+  /** Width of the courtesy signatures at the end of a system before each bar; one more than there are bars. */
+  readonly courtesies: readonly number[];
 };
 
 const most = <T>(items: readonly T[], measure: (item: T) => number): number => Math.max(...items.map(measure));
@@ -60,36 +64,47 @@ function stackBar(bars: readonly BarShape[]): ScoreBar {
   };
 }
 
+/** What stands before the first notes of a system that begins with a bar, for all staves together. */
+type StackHeader = {
+  /** x of the time signatures, one below the other; undefined where none is due. */
+  readonly timeX: number | undefined;
+  /** Right edge of the last sign of any staff, and x of the first heads. */
+  readonly end: number;
+  readonly full: number;
+};
+
+/** The time signatures stand in line, so the headers of some staves are widened. */
+function stackHeader(staves: readonly ScoreShape[], from: number): StackHeader {
+  const times = staves.map((staff) => headerOf(staff, from).timeX);
+  const common = times.some((x) => x === undefined) ? undefined : Math.max(...(times as number[]));
+  const pushed = (s: number): number => (common === undefined ? 0 : common - (times[s] as number));
+  return {
+    timeX: common,
+    end: Math.max(...staves.map((staff, s) => headerWidth(staff, from) + pushed(s))),
+    full: Math.max(...staves.map((staff, s) => fullHeaderWidth(staff, from) + pushed(s))),
+  };
+}
+
 /** Staves of one exercise, each already shaped; all have the same bars. */
 export function stackShapes(staves: readonly ScoreShape[]): StackShape {
   const [first] = staves;
   assert(first && staves.every((staff) => staff.bars.length === first.bars.length), 'all staves of a score have the same bars');
-  return { staves, bars: first.bars.map((_, i) => stackBar(staves.map((staff) => staff.bars[i] as BarShape))) };
+  return {
+    staves,
+    bars: first.bars.map((_, i) => stackBar(staves.map((staff) => staff.bars[i] as BarShape))),
+    headers: first.bars.map((_, i) => stackHeader(staves, i)),
+    courtesies: Array.from({ length: first.bars.length + 1 }, (_, i) => most(staves, (staff) => courtesyWidth(staff, i))),
+  };
 }
 
-/** x of the time signatures, one below the other; undefined where none is due. */
-export function timeX({ staves }: StackShape, from: number): number | undefined {
-  const all = staves.map((staff) => headerOf(staff, from).timeX);
-  return all.some((x) => x === undefined) ? undefined : Math.max(...(all as number[]));
-}
+const headerAt = ({ headers }: StackShape, from: number): StackHeader => headers[from] as StackHeader;
 
-/** How far a staff's header is widened so that the time signatures stand in line. */
-function pushed(stack: StackShape, staff: ScoreShape, from: number): number {
-  const common = timeX(stack, from);
-  return common === undefined ? 0 : common - (headerOf(staff, from).timeX as number);
-}
-
-const stackHeader = (stack: StackShape, from: number): number =>
-  most(stack.staves, (staff) => headerWidth(staff, from) + pushed(stack, staff, from));
-
-const fullStackHeader = (stack: StackShape, from: number): number =>
-  most(stack.staves, (staff) => fullHeaderWidth(staff, from) + pushed(stack, staff, from));
-
-const stackCourtesy = ({ staves }: StackShape, to: number): number => most(staves, (staff) => courtesyWidth(staff, to));
+/** x of the time signatures of a system that begins with this bar. */
+export const timeX = (stack: StackShape, from: number): number | undefined => headerAt(stack, from).timeX;
 
 /** What a system of bars [from, to) needs beside its bars, in spaces. */
 export function stackFixed(stack: StackShape, from: number, to: number): number {
-  let width = fullStackHeader(stack, from) - (stack.bars[from] as ScoreBar).lead + stackCourtesy(stack, to);
+  let width = headerAt(stack, from).full - (stack.bars[from] as ScoreBar).lead + (stack.courtesies[to] as number);
   for (let i = from + 1; i < to; i++) width += (stack.bars[i] as ScoreBar).change;
   return width;
 }
@@ -113,8 +128,8 @@ export function placeStack(
   const staves: PlacedBar[][] = stack.staves.map(() => []);
   let x = 0;
   bars.forEach((bar, i) => {
-    const start = i === 0 ? stackHeader(stack, from) : x;
-    let at = i === 0 ? fullStackHeader(stack, from) : x + bar.change + bar.lead;
+    const start = i === 0 ? headerAt(stack, from).end : x;
+    let at = i === 0 ? headerAt(stack, from).full : x + bar.change + bar.lead;
     const heads = bar.springs.map((spring) => {
       const here = at;
       at += advance(spring, factor);
@@ -130,5 +145,5 @@ export function placeStack(
     });
     x = at + bar.barline;
   });
-  return { staves, width: x + stackCourtesy(stack, to) };
+  return { staves, width: x + (stack.courtesies[to] as number) };
 }

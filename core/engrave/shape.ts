@@ -100,7 +100,7 @@ const dotsWidth = (dots: number): number => (dots === 0 ? 0 : STYLE.dotGap + 0.5
 function eventShape(event: BarEvent, up: boolean, beamed: boolean, clef: Clef, fonts: Fonts, label: string | undefined): EventShape {
   const glyph = headGlyph(event);
   const box = fonts.glyph(glyph);
-  const labelHalf = label ? signedWidth(fonts, 'roman', STYLE.size.degree, degreeText(label)) / 2 + 0.12 : 0;
+  const labelHalf = label ? signedWidth(fonts, 'roman', STYLE.size.degree, degreeText(label)) / 2 - 0.08 : 0;
   if (event.kind === 'rest')
     return {
       y: 2,

@@ -19,7 +19,7 @@ export type ScoreStaves = {
 };
 
 /** Distances in staff spaces: least step from staff to staff, air between their ink, more between sections, and how far a step may open (house). */
-export const STAFF_AIR = { leastStep: 7, ink: 0.8, section: 1.2, most: 6.5 } as const;
+export const STAFF_AIR = { leastStep: 7, ink: 0.8, section: 1.2, most: 8.5 } as const;
 
 export type ScoreSystem = {
   readonly spec: StackSpec;

@@ -135,7 +135,7 @@ function bodyLeaves(content: ScoreContent, setting: Setting): Body {
   for (let round = 0; round < 6; round++) {
     const over = Math.max(...rows.map((row) => rowHeight(row, scale))) / room;
     if (over <= 1) break;
-    scale *= 0.99 / over;
+    scale *= SAFETY / over;
     rows = rowsAt(scale);
   }
   const pages = fillPages({
@@ -168,7 +168,10 @@ function bodyLeaves(content: ScoreContent, setting: Setting): Body {
   return { leaves, starts, chapters, scale };
 }
 
-/** A scale at which the tallest system of a few exercises fills the page well. */
+/** Systems are looked at in one scale and set in another, where their bars may break otherwise: room for that. */
+const SAFETY = 0.975;
+
+/** A scale at which every system fits the page, and the tallest fill it well. */
 function scaleFor(
   content: ScoreContent,
   body: Frame,
@@ -177,16 +180,19 @@ function scaleFor(
   fonts: Fonts,
   shapeOf: (exercise: ScoreExercise) => StackShape,
 ): Pt {
-  const step = Math.max(1, Math.floor(content.exercises.length / 4));
-  const sample = content.exercises.filter((_, i) => i % step === 0);
   let tallest = 0;
   let heading = 0;
-  for (const exercise of sample) {
-    heading = Math.max(heading, headingOf(exercise).height);
-    for (const system of scoreSystems(shapeOf(exercise), content.staves, body.width / limits.least, fonts))
-      tallest = Math.max(tallest, systemHeight(system));
+  let most: number = limits.most;
+  for (const exercise of content.exercises) {
+    const own = headingOf(exercise).height;
+    heading = Math.max(heading, own);
+    scoreSystems(shapeOf(exercise), content.staves, body.width / limits.least, fonts).forEach((system, index) => {
+      const height = systemHeight(system) + STYLE.wordsToStaff;
+      tallest = Math.max(tallest, height);
+      most = Math.min(most, (SAFETY * (body.height - (index === 0 ? own : 0))) / height);
+    });
   }
-  return fittingScale(tallest, content.staves.names.length, body.height, heading, limits);
+  return fittingScale(tallest, content.staves.names.length, body.height, heading, { least: Math.min(limits.least, most), most });
 }
 
 function instrumentsPage(content: ScoreContent, setting: Setting): MatterPage[] {

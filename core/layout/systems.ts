@@ -17,7 +17,10 @@ export type SystemBreak = {
 };
 
 /** Penalties, added to badness: a statement cut by the system's end; a reward for ending at the turnaround. */
-export const PENALTY = { cut: 60, turnaround: -60, looseLast: 400, fitness: 100_000 } as const;
+export const PENALTY = { cut: 60, turnaround: -60, looseLast: 250, fitness: 100_000 } as const;
+
+/** Ratio from which a last system may be left at natural width. */
+export const LOOSE = 0.4;
 
 type State = { cost: number; from: number; ratio: number; justified: boolean; before: State | undefined; fitness: number };
 
@@ -67,17 +70,19 @@ export function breakMeasures(
       if (to > from + 1 && (least + extra > width || tight + extra > width)) break;
       const last = to === count;
       const ratio = ratioOf({ natural: natural + extra, open: open + extra, tight: tight + extra }, width);
-      const loose = last && ratio > 1;
-      const bad = loose ? PENALTY.looseLast + Math.min(40, ratio * 4) : Math.min(1e5, badness(ratio));
-      const penalty = last ? 0 : (penalties[to - 1] as number);
-      const fitness = loose ? 1 : fitnessClass(ratio);
-      const line = Math.max(1, 1 + bad + penalty) ** 2;
-      for (const state of states) {
-        const jump = from > 0 && Math.abs(state.fitness - fitness) > 1 && !loose ? PENALTY.fitness : 0;
-        const cost = state.cost + line + jump;
-        const row = best[to] as (State | undefined)[];
-        const known = row[fitness];
-        if (!known || cost < known.cost) row[fitness] = { cost, from, ratio, justified: !loose, before: state, fitness };
+      // A last system that would have to be stretched far may stay at natural width, and must beyond the style's limit.
+      for (const natural of last ? (ratio > 1 ? [true] : ratio > LOOSE ? [false, true] : [false]) : [false]) {
+        const bad = natural ? PENALTY.looseLast + Math.min(40, ratio * 4) : Math.min(1e5, badness(ratio));
+        const penalty = last ? 0 : (penalties[to - 1] as number);
+        const fitness = natural ? 1 : fitnessClass(ratio);
+        const line = Math.max(1, 1 + bad + penalty) ** 2;
+        for (const state of states) {
+          const jump = from > 0 && Math.abs(state.fitness - fitness) > 1 && !natural ? PENALTY.fitness : 0;
+          const cost = state.cost + line + jump;
+          const row = best[to] as (State | undefined)[];
+          const known = row[fitness];
+          if (!known || cost < known.cost) row[fitness] = { cost, from, ratio, justified: !natural, before: state, fitness };
+        }
       }
     }
   }

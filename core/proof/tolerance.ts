@@ -36,6 +36,8 @@ export const LIMIT = {
   stem: 3.5,
   stemSlack: 0.25,
   stemFloor: 2.5,
+  /** Added for two flags that reach up to their own head (measured on the font). */
+  flagsClear: 0.55,
   flaggedFloor: 3,
   /** Heads this near to the middle line have stems of normal length. */
   stemNormalWithin: 3.5,
@@ -62,10 +64,13 @@ export const LIMIT = {
   equalAdvance: 0.02,
   quarterToEighth: [1.25, 1.55],
   /** White that shows that two columns rest on their minimum: the half space and a little. */
-  rodBound: 0.62,
+  rodBound: 0.66,
 
   /** Rule 18, in points. */
   width: 0.1,
+  /** Rule 19. In systems of so few bars one bar more or less changes the setting by more than a class, and none can be split (house). */
+  fewBars: 2,
+
   /** Rule 18. An unjustified system's spacing may differ from natural by this share. */
   natural: 0.02,
 

@@ -13,6 +13,8 @@ export function Chooser({ mode, name: given, chosen }: Extract<DialogName, { kin
   const [list, setList] = useState<PlaceList>();
   const [recent, setRecent] = useState<readonly RecentBook[]>([]);
   const [name, setName] = useState(given);
+  /** Saving was asked for before the folder was there. */
+  const [waiting, setWaiting] = useState(false);
   const go = async (folder: string | undefined) => {
     const answer = await service.call('places', { folder });
     tellIssues(answer.issues);
@@ -31,8 +33,13 @@ export function Chooser({ mode, name: given, chosen }: Extract<DialogName, { kin
   const join = (folder: string, file: string) => `${folder.replace(/\/$/, '')}/${file}`;
   const saveHere = () => {
     const file = name.trim();
-    if (list && file) done(join(list.folder, file.endsWith('.twelvefold') ? file : `${file}.twelvefold`));
+    if (!list) setWaiting(true);
+    else if (file) done(join(list.folder, file.endsWith('.twelvefold') ? file : `${file}.twelvefold`));
   };
+  // biome-ignore lint/correctness/useExhaustiveDependencies: when the folder arrives
+  useEffect(() => {
+    if (waiting && list) saveHere();
+  }, [list]);
   return (
     <Dialog title={title} wide onClose={() => change({ dialog: undefined })}>
       {mode === 'open' && recent.length > 0 && (

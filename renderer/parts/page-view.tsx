@@ -1,7 +1,9 @@
 /** One page on paper: the same drawing as in the printed file. */
+
+import { evenPage } from '../pages.js';
 import { change, type Focus, useWindow } from '../state.js';
 import { T } from '../texts.js';
-import { evenPage, focusOn } from '../work.js';
+import { focusOn } from '../work.js';
 import { Drawing, type NotePlace } from './drawing.js';
 
 /** A note of any exercise on the page: its exercise comes into focus, so that the note can be told about. */

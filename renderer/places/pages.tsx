@@ -1,10 +1,11 @@
 /** The pages as they will be printed, two and two. */
 import { type CSSProperties, useState } from 'react';
 import type { ExerciseView } from '../../electron/services/views.js';
+import { evenPage } from '../pages.js';
 import { PageView } from '../parts/page-view.js';
 import { change, useWindow } from '../state.js';
 import { T } from '../texts.js';
-import { evenPage, turn } from '../work.js';
+import { turn } from '../work.js';
 
 const P = T.pages;
 

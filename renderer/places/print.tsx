@@ -3,11 +3,12 @@ import { useState } from 'react';
 import { type Issue, pathText } from '../../core/issue.js';
 import { editionObject } from '../book-edits.js';
 import { chooseFolder } from '../files.js';
+import { evenPage } from '../pages.js';
 import { Check } from '../parts/fields.js';
 import { service } from '../service.js';
 import { change, notify, useWindow } from '../state.js';
 import { T } from '../texts.js';
-import { build, cancelWork, evenPage, prove } from '../work.js';
+import { build, cancelWork, prove } from '../work.js';
 
 const P = T.print;
 

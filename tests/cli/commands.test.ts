@@ -39,15 +39,17 @@ describe('new', () => {
 
 describe('check', () => {
   it('counts a good book', async () => {
-    expect(await bench.run(['check', 'good.twelvefold'])).toEqual({
-      code: 0,
-      out: '"A Small Book": 3 exercises for 1 edition, no faults.\n',
-      err: '',
-    });
+    const { code, out, err } = await bench.run(['check', 'good.twelvefold']);
+    expect([code, err]).toEqual([0, '']);
+    expect(out).toMatch(/^"A Small Book": 3 exercises for 1 edition, no faults\.\n\S+: \d+ pages, no faults\.\n$/);
   });
 
   it('answers in JSON, good or bad', async () => {
-    expect(JSON.parse((await bench.run(['check', 'good.twelvefold', '--json'])).out)).toEqual({ ok: true, issues: [] });
+    expect(JSON.parse((await bench.run(['check', 'good.twelvefold', '--json'])).out)).toMatchObject({
+      ok: true,
+      issues: [],
+      proofs: [{ faults: [] }],
+    });
     const bad = await bench.run(['check', 'none.twelvefold', '--json']);
     expect(bad.code).toBe(1);
     expect(bad.err).toBe('');
@@ -144,7 +146,7 @@ describe('build', { timeout: 60_000 }, () => {
     expect(first.code).toBe(0);
     expect(first.err).not.toContain('error');
     const names = ['a-small-book-flute.pdf', 'a-small-book-tuba.pdf', 'a-small-book-flute-2.pdf'];
-    expect(first.out.split('\n').map((line) => line.replace(/ \(\d+ pages\)$/, ''))).toEqual([
+    expect(first.out.split('\n').map((line) => line.replace(/ \(\d+ pages, proved\)$/, ''))).toEqual([
       ...names.map((name) => `Wrote ${join('pdf', name)}`),
       '',
     ]);
@@ -166,7 +168,7 @@ describe('build', { timeout: 60_000 }, () => {
     expect(code).toBe(1);
     expect(err).toContain('error: chapter 1, exercise 1, figure: ');
     expect(err).toContain('error: the edition for horn-in-f was not written.\n');
-    expect(out).toMatch(/^Wrote wide.a-small-book-flute\.pdf \(\d+ pages\)\n$/);
+    expect(out).toMatch(/^Wrote wide.a-small-book-flute\.pdf \(\d+ pages, proved\)\n$/);
     expect(bench.names().filter((name) => name.startsWith('wide/'))).toEqual(['wide/a-small-book-flute.pdf']);
   });
 

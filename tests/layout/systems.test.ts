@@ -5,7 +5,7 @@ import { barsOf } from '../../core/engrave/bars.js';
 import { type ScoreShape, shapeScore } from '../../core/engrave/shape.js';
 import { fixedWidth, justify, type Measure, place } from '../../core/engrave/spacing.js';
 import { STYLE } from '../../core/engrave/style.js';
-import { breakMeasures, breakSystems, PENALTY, type SystemBreak } from '../../core/layout/systems.js';
+import { breakMeasures, breakSystems, LOOSE, PENALTY, type SystemBreak } from '../../core/layout/systems.js';
 import { badness, fitnessClass } from '../../core/layout/total-fit.js';
 import { testFonts } from '../fonts.js';
 import { player, realised, type Words } from '../player/fixture.js';
@@ -33,11 +33,12 @@ function demerits({ measures, fixed, penalties, width }: Problem, ends: readonly
     if (to - from > 1 && tight) return undefined;
     const ratio = spare / (spare >= 0 ? sumOf(own, 'open') - sumOf(own, 'natural') : give);
     const last = to === measures.length;
-    const loose = last && ratio > 1;
-    const bad = loose ? PENALTY.looseLast + Math.min(40, ratio * 4) : Math.min(1e5, badness(ratio));
-    const fitness = loose ? 1 : fitnessClass(ratio);
-    total += Math.max(1, 1 + bad + (last ? 0 : (penalties[to - 1] as number))) ** 2;
-    if (before !== undefined && !loose && Math.abs(before - fitness) > 1) total += PENALTY.fitness;
+    const fitness = fitnessClass(ratio);
+    const filled =
+      Math.max(1, 1 + Math.min(1e5, badness(ratio)) + (last ? 0 : (penalties[to - 1] as number))) ** 2 +
+      (before !== undefined && Math.abs(before - fitness) > 1 ? PENALTY.fitness : 0);
+    const natural = (1 + PENALTY.looseLast + Math.min(40, ratio * 4)) ** 2;
+    total += !last || ratio <= LOOSE ? filled : ratio > 1 ? natural : Math.min(filled, natural);
     before = fitness;
     from = to;
   }

@@ -258,7 +258,7 @@ const two = built([plain, { ...plain, title: 'Second' }]);
 
 /** rule, what is done, to which edition, how: what concerns pages and whole exercises. */
 const PAGE_DAMAGES: readonly (readonly [number, string, Built, (b: Built) => Built])[] = [
-  [19, 'two bars after six', eighths, brokenAt(4)],
+  [19, 'three bars after six', built({ ...plain, order: ['C', 'F', 'Bb', 'Eb', 'Ab', 'G', 'D', 'A', 'E'] }), brokenAt(6)],
   [20, 'a system pushed up', long, systemMoved(1, -25)],
   [21, 'an exercise title in the margin', quarters, textThat(isTitle, (run) => ({ ...run, x: run.x + 700 }))],
   [21, 'another height of the staff', quarters, (b) => ({ ...b, book: { ...b.book, house: { ...b.book.house, staff: 8 } } })],

@@ -38,6 +38,9 @@ function columnInk(event: ReadEvent, at: PlacedSystem, right: number): Mark[] {
   ].filter((m): m is Mark => m !== undefined);
 }
 
+/** Where a glyph is set; the ink of some rests begins a little before it. */
+const originOf = (mark: Mark): number => (mark.kind === 'glyph' ? mark.x : mark.box.x0);
+
 export function advancesOf(exercise: PlacedExercise, at: PlacedSystem, fonts: Fonts): Advance[] {
   const { events } = at.reading;
   const length = barLength(exercise.line.exercise.metre);
@@ -54,7 +57,7 @@ export function advancesOf(exercise: PlacedExercise, at: PlacedSystem, fonts: Fo
       {
         bar: event.bar,
         duration: toNumber(drawnDuration(event, false, length, ratios)),
-        width: next.head.box.x0 - event.head.box.x0,
+        width: originOf(next.head) - originOf(event.head),
         signed: next.kind === 'note' && next.accidental !== undefined,
         // A comma between them, as much as ink, may hold two notes apart.
         bound:
@@ -170,14 +173,12 @@ export function systemWidth(exercise: PlacedExercise, advances: readonly (readon
 
 const classOf = (ratio: number): number => LIMIT.fitness.filter((border) => ratio > border).length;
 
-/** The rhythm of each bar of a system, to see whether bars are alike. */
-const rhythms = (at: PlacedSystem): Set<string> => {
-  const bars: string[] = [];
-  for (const e of at.reading.events) bars[e.bar] = `${bars[e.bar] ?? ''} ${e.kind[0]}${e.value}.${e.dots}`;
-  return new Set(bars);
-};
+const barsOf = (at: PlacedSystem): number => at.reading.barlines.length;
 
-/** Rule 19. A last system left at natural width is no neighbour to compare with. */
+/**
+ * Rule 19. A last system left at natural width is no neighbour to compare with. Numbers of bars are not counted: systems had
+ * rather end with a statement, and what shows is whether one is set more open than the next.
+ */
 export function evenness(exercise: PlacedExercise, advances: readonly (readonly Advance[])[]): Fault[] {
   const faults: Fault[] = [];
   const filled = exercise.systems
@@ -187,23 +188,17 @@ export function evenness(exercise: PlacedExercise, advances: readonly (readonly 
   const ratios = filled.map(({ factor }) => (factor === undefined ? undefined : ratioOf(factor)));
   filled.forEach(({ at }, i) => {
     const ratio = ratios[i];
-    if (ratio !== undefined && (ratio < least - LIMIT.same || ratio > most + LIMIT.same)) {
+    const few = barsOf(at) <= LIMIT.fewBars;
+    if (ratio !== undefined && (ratio < least - LIMIT.same || (ratio > most + LIMIT.same && !few))) {
       const what = `The system is set too ${ratio < least ? 'tight' : 'loose'}.`;
       faults.push(systemFault(19, at, undefined, what, { amount: round(ratio), limit: ratio < least ? least : most, unit: 'ratio' }));
     }
     const next = filled[i + 1];
     const other = ratios[i + 1];
-    if (!next) return;
+    if (!next || few || barsOf(next.at) <= LIMIT.fewBars) return;
     if (ratio !== undefined && other !== undefined && Math.abs(classOf(ratio) - classOf(other)) > 1) {
       const what = 'The next system is set much tighter or looser than this one.';
       faults.push(systemFault(19, at, undefined, what, { amount: round(Math.abs(ratio - other)), limit: 1, unit: 'ratio' }));
-    }
-    const [own, its] = [rhythms(at), rhythms(next.at)];
-    const alike = own.size === 1 && its.size === 1 && [...own][0] === [...its][0];
-    const difference = Math.abs(at.reading.barlines.length - next.at.reading.barlines.length);
-    if (alike && difference > 1) {
-      const what = 'Neighbouring systems of like bars differ much in their number of bars.';
-      faults.push(systemFault(19, at, undefined, what, { amount: difference, limit: 1, unit: 'count' }));
     }
   });
   return faults;

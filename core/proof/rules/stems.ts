@@ -22,7 +22,9 @@ export function stemLength(at: PlacedSystem): Fault[] {
     if (note.beams > 0) continue;
     const length = lengthOf(note);
     const floor = note.flags > 0 ? LIMIT.flaggedFloor : LIMIT.stemFloor;
-    const extra = Math.max(0, note.flags - 2) * LIMIT.beamPitch;
+    // Two flags of a downward stem would cut its head at the normal length.
+    const clear = note.flags >= 2 && !note.stem.up ? LIMIT.flagsClear : 0;
+    const extra = Math.max(0, note.flags - 2) * LIMIT.beamPitch + clear;
     if (length < floor - 1e-6) {
       const what = 'The stem is too short.';
       faults.push(systemFault(8, at, note.bar, what, { amount: round(length), limit: floor, unit: 'sp' }));

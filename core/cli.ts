@@ -3,11 +3,14 @@
 import { realpathSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { Command, CommanderError, Option } from 'commander';
+import type { BatchOptions } from './cli/batch.js';
+import type { BookletOptions } from './cli/booklets.js';
 import type { BreathCommandOptions } from './cli/breath.js';
 import type { BuildOptions } from './cli/build.js';
 import type { ExportOptions } from './cli/export.js';
 import { figuresCommand, instrumentsCommand, keyOrdersCommand } from './cli/lists.js';
 import { NEW_NAME, newCommand } from './cli/new.js';
+import type { ProgressOptions } from './cli/progress.js';
 import type { ShowOptions } from './cli/show.js';
 import { EXIT, type ExitCode, type Terminal } from './cli/terminal.js';
 import { removeUnfinished } from './files.js';
@@ -89,6 +92,36 @@ function program(terminal: Terminal, finish: (code: ExitCode) => void): Command 
     .action(async (file: string, options: { key?: string; json?: boolean }) => {
       const { importFigureCommand } = await import('./cli/import-figure.js');
       finish(await importFigureCommand(file, options, terminal));
+    });
+  command('booklets <file> <roster>', 'write a PDF for each student of a roster')
+    .option('--student <names...>', 'only these students')
+    .option('--date <date>', 'date of the printing, such as 2026-03-01')
+    .option('--out <folder>', 'where the files go', '.')
+    .action(async (file: string, roster: string, options: BookletOptions) => {
+      const { bookletsCommand } = await import('./cli/booklets.js');
+      finish(await bookletsCommand(file, roster, options, terminal));
+    });
+  command('summary <file> <roster>', 'write the table of students, exercises and tempos')
+    .option('--date <date>', 'date of the printing, such as 2026-03-01')
+    .option('--out <folder>', 'where the file goes', '.')
+    .action(async (file: string, roster: string, options: BatchOptions & { date?: string }) => {
+      const { summaryCommand } = await import('./cli/summary.js');
+      finish(await summaryCommand(file, roster, options, terminal));
+    });
+  command('progress <file> <roster>', 'write a tempo that a student reached into a roster')
+    .requiredOption('--student <name>', 'the student')
+    .requiredOption('--exercise <id>', 'the exercise')
+    .requiredOption('--tempo <number>', 'beats a minute')
+    .option('--date <date>', 'the day it was reached, such as 2026-03-01')
+    .action(async (file: string, roster: string, options: ProgressOptions) => {
+      const { progressCommand } = await import('./cli/progress.js');
+      finish(await progressCommand(file, roster, options, terminal));
+    });
+  command('ensemble <file> <ensemble>', 'write matched parts and a score for a set of players')
+    .option('--out <folder>', 'where the files go', '.')
+    .action(async (file: string, ensemble: string, options: BatchOptions) => {
+      const { ensembleCommand } = await import('./cli/ensemble.js');
+      finish(await ensembleCommand(file, ensemble, options, terminal));
     });
   command('new [file]', 'write a small book to begin from').action(async (file: string | undefined, options: { json?: boolean }) =>
     finish(await newCommand(file ?? NEW_NAME, options, terminal)),

@@ -68,12 +68,32 @@ function writtenPieces(
   });
 }
 
+/** A tuplet of nothing but rests is written as the rest it is: its parts become one event of the whole length. */
+function withPlainRests(events: readonly LineEvent[]): LineEvent[] {
+  const out: LineEvent[] = [];
+  for (let i = 0; i < events.length; ) {
+    const event = events[i] as LineEvent;
+    const { tuplet } = event.value;
+    const close = tuplet && add(event.onset, tuplet.total);
+    let next = i + 1;
+    if (close) while (next < events.length && compare((events[next] as LineEvent).onset, close) < 0) next++;
+    const group = events.slice(i, next);
+    const last = group.at(-1) as LineEvent;
+    if (event.kind === 'rest' && close && group.every((one) => one.kind === 'rest') && equal(add(last.onset, last.duration), close)) {
+      const duration = sub(close, event.onset);
+      out.push({ ...event, duration, value: { base: duration, dots: 0, duration } });
+    } else out.push(...group);
+    i = next;
+  }
+  return out;
+}
+
 function piecesOf(line: Line): Piece[] {
   const metre = line.exercise.metre;
   const pieces: Piece[] = [];
   let group: Group | undefined;
   let groups = 0;
-  for (const event of line.events) {
+  for (const event of withPlainRests(line.events)) {
     const end = add(event.onset, event.duration);
     if (group && compare(event.onset, group.end) >= 0) group = undefined;
     if (!group && event.value.tuplet) {

@@ -87,7 +87,7 @@ export function drawSlur(ink: Ink, ends: SlurEnds): void {
   const length = to[0] - from[0];
   let rise = Math.min(STYLE.slurRise.most, STYLE.slurRise.least + length * 0.04);
   let mark = lens('slur', owner, from, to, side, rise);
-  for (let round = 0; round < 8; round++) {
+  for (let round = 0; round < 20; round++) {
     const deep = intrusion(ends.obstacles, mark, side);
     if (deep <= 0.02) break;
     rise += deep * 0.8;

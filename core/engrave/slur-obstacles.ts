@@ -29,9 +29,12 @@ export function obstaclesOf(
 ): Box[] {
   const boxes: Box[] = [];
   for (let event = slur.from; event <= slur.to; event++) {
-    const end = (event === slur.from && typeof from !== 'number') || (event === slur.to && typeof to !== 'number');
+    const end = event === slur.from ? from : event === slur.to ? to : undefined;
     for (const mark of inkByEvent.get(event) ?? []) {
-      if (end && (HUNG_ON.has(mark.role) || (mark.role === 'accidental' && event === slur.from))) continue;
+      // Of an event written as tied notes, only the note at the slur's end is what it hangs on.
+      const own = typeof end === 'object' && mark.box.x1 > end.x - 0.3 && mark.box.x0 < end.x + end.width + 0.3;
+      if (own && HUNG_ON.has(mark.role)) continue;
+      if (mark.role === 'accidental' && event === slur.from) continue;
       if (mark.role === 'beam') boxes.push(...beamSlices(mark));
       else if (mark.role === 'accidental') boxes.push(...signParts(mark));
       else boxes.push(mark.box);

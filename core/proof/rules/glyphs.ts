@@ -77,7 +77,8 @@ export function noOverlap(at: PlacedSystem, fonts: Fonts): Fault[] {
     for (const other of open) {
       if (mayTouch(one.mark, other.mark, owners)) continue;
       const depth = deepest(one.ink, other.ink);
-      if (depth <= LIMIT.overlap) continue;
+      const curved = one.mark.kind === 'lens' || other.mark.kind === 'lens';
+      if (depth <= (curved ? LIMIT.graze : LIMIT.overlap)) continue;
       const what = `The ${nameOf(other.mark)} and the ${nameOf(one.mark)} overlap.`;
       faults.push(systemFault(1, at, barAtX(at, one.x0), what, { amount: round(depth), limit: 0, unit: 'sp' }));
     }

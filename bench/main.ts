@@ -7,6 +7,7 @@ import { appendFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { benchBook, PAGE_NOTES } from './book.js';
+import { breathSeconds } from './breath.js';
 import { hotSpots } from './hot-spots.js';
 import { becomeBrowser, type NaivePage, naivePdf, naiveSvg } from './naive.js';
 import { printed, verovio } from './others.js';
@@ -116,6 +117,10 @@ for (const one of memory)
   );
 say();
 
+const breaths = breathSeconds();
+say(`${left(`breath plans, ${breaths.plans}, seconds on one core`, 52)}${right(breaths.seconds, 10, 2)}`);
+say();
+
 type Goal = readonly [string, number | undefined, 'most' | 'least', number];
 const peakOf = (size: number): number | undefined => memory.find((one) => one.size === size)?.peak;
 const goals: readonly Goal[] = [
@@ -127,6 +132,7 @@ const goals: readonly Goal[] = [
   ['peak MB, 500 pages', peakOf(500), 'most', 300],
   ['peak MB, 2000 pages', peakOf(2000), 'most', 400],
   ['KB a page beyond fonts', pageBytes / 1024, 'most', 6],
+  ['s, 64,000 breath plans', breaths.seconds, 'most', 2],
 ];
 for (const [name, value, side, limit] of goals) {
   const verdict = value === undefined ? 'not measured' : (side === 'most' ? value <= limit : value >= limit) ? 'reached' : 'missed';

@@ -60,7 +60,7 @@ export function breatheBook(
       if (found.ok && found.value) exercises.set(id, found.value);
     });
   });
-  return good({ lung: lung.value, manner, ladders: print === 'marks-and-ladders', exercises }, issues);
+  return good({ lung: lung.value, manner, added, ladders: print === 'marks-and-ladders', exercises }, issues);
 }
 
 export function buildEdition(book: Book, spec: EditionSpec, fonts: Fonts): Result<BuiltEdition> {

@@ -2,6 +2,7 @@
 
 import { BREATHING_TITLE, breathingPage } from '../breath/cautions.js';
 import type { Score } from '../engrave/bar.js';
+import { type Fraction, text } from '../theory/fraction.js';
 import type { EditionBreathing, PrintedBreaths } from './edition.js';
 import { bodyOf, type MatterPage, measureIn, pagesOn, type Setting } from './geometry.js';
 import { textPages } from './matter/text-pages.js';
@@ -41,10 +42,26 @@ function inkEnd(page: MatterPage): number {
   return page.items.reduce((y, item) => (item.kind === 'text' ? Math.max(y, item.run.y) : y), 0);
 }
 
+const VALUE_NAMES: Readonly<Record<string, string>> = {
+  '1': 'a whole note',
+  '1/2': 'a half note',
+  '3/8': 'a dotted quarter note',
+  '1/4': 'a quarter note',
+  '1/8': 'an eighth note',
+  '1/16': 'a sixteenth note',
+};
+
+/** The value for which the music stops: `one beat` where the book does not say. */
+const valueWords = (added: Fraction | undefined): string =>
+  added ? (VALUE_NAMES[text(added)] ?? `${text(added)} of a whole note`) : 'one beat';
+
 export function breathingPages(breathing: EditionBreathing, instrument: string, setting: Setting): MatterPage[] {
   const player = `a player of this book for ${instrument}`;
-  const text = (breathing.text ?? breathingPage(player, breathing.lung.words, breathing.manner, 'one beat')).replace(/^# .*\n+/, '');
-  const pages = textPages({ title: BREATHING_TITLE, text, anchor: 'breathing' }, setting);
+  const words = (breathing.text ?? breathingPage(player, breathing.lung.words, breathing.manner, valueWords(breathing.added))).replace(
+    /^# .*\n+/,
+    '',
+  );
+  const pages = textPages({ title: BREATHING_TITLE, text: words, anchor: 'breathing' }, setting);
   const last = pages.at(-1) as MatterPage;
   const column = measureIn(bodyOf(pagesOn(setting.geometry, pages.length - 1), setting.styles), setting.styles.body.size);
   const gap = inkEnd(last) + 1.2 * setting.styles.body.leading;

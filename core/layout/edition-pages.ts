@@ -231,7 +231,7 @@ function frontLeaves(
     );
   const { breathing } = content;
   if (breathing)
-    add(BREATHING_TITLE, 'breathing', [breathing.lung, breathing.manner, breathing.text, instrument], (own) =>
+    add(BREATHING_TITLE, 'breathing', [breathing.lung, breathing.manner, breathing.added, breathing.text, instrument], (own) =>
       breathingPages(breathing, instrument, own),
     );
   if (leaves.length % 2 === 1) leaves.push(plain(blankPage()));

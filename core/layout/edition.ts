@@ -5,6 +5,7 @@ import type { LungTime } from '../breath/lung-time.js';
 import type { Keeper } from '../keep.js';
 import type { Line } from '../player/line.js';
 import type { Player } from '../player/player.js';
+import type { Fraction } from '../theory/fraction.js';
 import type { Told } from './exercise-block.js';
 import type { MatterPage } from './geometry.js';
 import type { Fill } from './music-pages.js';
@@ -16,6 +17,8 @@ export type PrintedBreaths = Pick<BreathedExercise, 'marks' | 'words'>;
 export type EditionBreathing = {
   readonly lung: LungTime;
   readonly manner: 'in-time' | 'added-beat';
+  /** For how long the music stops at an added beat; one beat when undefined. */
+  readonly added?: Fraction;
   /** Print the line of breaths under each exercise. */
   readonly ladders: boolean;
   /** By exercise id. */

@@ -177,7 +177,7 @@ function leading(places: readonly NotePlace[], shape: ScoreShape, spec: SystemSp
   return places.filter((_, i) => !(notes[i] as BarNote).tieIn);
 }
 
-function drawWords(ink: Ink, shape: ScoreShape, spec: SystemSpec, places: readonly NotePlace[]): void {
+function drawWords(ink: Ink, shape: ScoreShape, spec: SystemSpec, places: readonly NotePlace[], width: number): void {
   const { exercise } = shape.line;
   const notes = leading(places, shape, spec);
   drawDegrees(ink, notes, (event) => shape.labels.get(event));
@@ -189,7 +189,7 @@ function drawWords(ink: Ink, shape: ScoreShape, spec: SystemSpec, places: readon
       const key = starts.get(note.event);
       return key ? [{ note, text: keyText(key) }] : [];
     });
-    drawKeyNames(ink, firstOf);
+    drawKeyNames(ink, firstOf, width);
   }
   if (spec.from > 0) drawBarNumber(ink, spec.from + 1);
   if (exercise.tempo && spec.from === 0) drawTempo(ink, exercise.tempo, headerOf(shape, 0).timeX ?? 0);
@@ -238,6 +238,6 @@ export function drawPlaced(shape: ScoreShape, spec: SystemSpec, placed: readonly
   drawSlurs(ink, shape, spec, placed, places, (placed.at(-1) as PlacedBar).barlineX);
   drawTuplets(ink, shape, spec, placed, places);
   drawBreaths(ink, breathPlaces(shape, spec, placed, places, end));
-  drawWords(ink, shape, spec, places);
+  drawWords(ink, shape, spec, places, width);
   return drawingOf(ink, width);
 }

@@ -84,15 +84,17 @@ export function drawDegrees(ink: Ink, notes: readonly NotePlace[], label: (event
 const KEY_NAME_SPREAD = 2.5;
 
 /** Key names share one level through the system; only a name far above the others is lifted alone. */
-export function drawKeyNames(ink: Ink, names: readonly { readonly note: NotePlace; readonly text: string }[]): void {
+export function drawKeyNames(ink: Ink, names: readonly { readonly note: NotePlace; readonly text: string }[], end: number): void {
   const size = STYLE.size.keyName;
   const placed = names.map(({ note, text }) => {
     const width = signedWidth(ink.fonts, 'bold', size, text);
-    return { note, text, y: Math.min(STYLE.keyNameLevel, ink.sky.top(note.x - STYLE.gap, note.x + width + 0.2) - STYLE.layerGap) };
+    // A name over the last note of a system does not stand out over the margin.
+    const x = Math.min(note.x, end - width);
+    return { note, text, x, y: Math.min(STYLE.keyNameLevel, ink.sky.top(x - STYLE.gap, x + width + 0.2) - STYLE.layerGap) };
   });
   const median = placed.map((p) => p.y).sort((a, b) => a - b)[Math.floor(placed.length / 2)] ?? 0;
   const level = Math.min(...placed.map((p) => p.y).filter((y) => y >= median - KEY_NAME_SPREAD));
-  for (const { note, text, y } of placed) drawSigned(ink, 'key-name', note.event, 'bold', size, note.x, Math.min(y, level), text);
+  for (const { note, text, x, y } of placed) drawSigned(ink, 'key-name', note.event, 'bold', size, x, Math.min(y, level), text);
 }
 
 export type BreathPlace = {

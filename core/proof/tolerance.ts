@@ -8,7 +8,7 @@ export const LIMIT = {
   /** Ink may share this much in both directions before it counts as overlapping: the width of a hairline at 7 mm (house). */
   overlap: 0.02,
   /** A curve may graze ink that it passes over by this much: its slices here are coarser than the curve (house). */
-  graze: 0.08,
+  graze: 0.15,
 
   /** Rule 2. Absolute minimum between characters (Gould p. 41). */
   columnGap: 0.5,
@@ -66,7 +66,7 @@ export const LIMIT = {
   equalAdvance: 0.02,
   quarterToEighth: [1.25, 1.55],
   /** White that shows that two columns rest on their minimum: the half space and a little. */
-  rodBound: 0.66,
+  rodBound: 0.8,
 
   /** Rule 18, in points. */
   width: 0.1,

@@ -23,7 +23,8 @@ export function drawArticulation(ink: Ink, note: NotePlace, kind: keyof typeof A
   let near = note.y + side * 0.85;
   const centre = near + (side * height) / 2;
   if (kind === 'accent') near = side < 0 ? Math.min(near, -0.5) : Math.max(near, 4.5);
-  else if (centre > -0.3 && centre < 4.3) {
+  // In the staff, and between the staff and a head on ledger lines, the mark stands in a space.
+  else if (side < 0 ? centre > -0.3 : centre < 4.3) {
     const space = note.y + side * (Number.isInteger(note.y) ? 1.5 : 1);
     near = space - (side * height) / 2;
   }
@@ -90,7 +91,7 @@ export function drawKeyNames(ink: Ink, names: readonly { readonly note: NotePlac
     const width = signedWidth(ink.fonts, 'bold', size, text);
     // A name over the last note of a system does not stand out over the margin.
     const x = Math.min(note.x, end - width);
-    return { note, text, x, y: Math.min(STYLE.keyNameLevel, ink.sky.top(x - STYLE.gap, x + width + 0.2) - STYLE.layerGap) };
+    return { note, text, x, y: Math.min(STYLE.keyNameLevel, ink.sky.top(x - STYLE.gap, x + width + STYLE.gap) - STYLE.layerGap) };
   });
   const median = placed.map((p) => p.y).sort((a, b) => a - b)[Math.floor(placed.length / 2)] ?? 0;
   const level = Math.min(...placed.map((p) => p.y).filter((y) => y >= median - KEY_NAME_SPREAD));

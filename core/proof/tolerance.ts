@@ -72,6 +72,8 @@ export const LIMIT = {
   width: 0.1,
   /** Rule 19. In systems of so few bars one bar more or less changes the setting by more than a class, and none can be split (house). */
   fewBars: 2,
+  /** The breaking reckons widths between natural and its limits as straight lines, from which rods depart by this much of a ratio (house). */
+  classBorder: 0.12,
 
   /** Rule 18. An unjustified system's spacing may differ from natural by this share. */
   natural: 0.02,

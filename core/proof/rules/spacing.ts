@@ -173,6 +173,12 @@ export function systemWidth(exercise: PlacedExercise, advances: readonly (readon
 
 const classOf = (ratio: number): number => LIMIT.fitness.filter((border) => ratio > border).length;
 
+/** Fitness classes between two ratios, each taken a little toward the other: what is measured is near a border more often than on it. */
+function classesApart(a: number, b: number): number {
+  const toward = Math.sign(b - a) * LIMIT.classBorder;
+  return Math.abs(classOf(a + toward) - classOf(b - toward));
+}
+
 const barsOf = (at: PlacedSystem): number => at.reading.barlines.length;
 
 /**
@@ -196,7 +202,7 @@ export function evenness(exercise: PlacedExercise, advances: readonly (readonly 
     const next = filled[i + 1];
     const other = ratios[i + 1];
     if (!next || few || barsOf(next.at) <= LIMIT.fewBars) return;
-    if (ratio !== undefined && other !== undefined && Math.abs(classOf(ratio) - classOf(other)) > 1) {
+    if (ratio !== undefined && other !== undefined && classesApart(ratio, other) > 1) {
       const what = 'The next system is set much tighter or looser than this one.';
       faults.push(systemFault(19, at, undefined, what, { amount: round(Math.abs(ratio - other)), limit: 1, unit: 'ratio' }));
     }

@@ -117,6 +117,12 @@ for (const one of memory)
   );
 say();
 
+if (!quick) {
+  const { stdout } = spawnSync('npx', ['tsx', 'tests/proof/thousand.mts'], { encoding: 'utf8' });
+  say(stdout.trim());
+  say();
+}
+
 const breaths = breathSeconds();
 say(`${left(`breath plans, ${breaths.plans}, seconds on one core`, 52)}${right(breaths.seconds, 10, 2)}`);
 say();

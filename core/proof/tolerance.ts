@@ -6,9 +6,9 @@ export const LIMIT = {
   /** Positions that should be equal. */
   same: 0.05,
   /** Ink may share this much in both directions before it counts as overlapping: the width of a hairline at 7 mm (house). */
-  overlap: 0.03,
+  overlap: 0.02,
   /** A curve may graze ink that it passes over by this much: its slices here are coarser than the curve (house). */
-  graze: 0.2,
+  graze: 0.15,
 
   /** Rule 2. Absolute minimum between characters (Gould p. 41). */
   columnGap: 0.5,

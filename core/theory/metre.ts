@@ -1,5 +1,5 @@
 /** Metres: the length of a bar, its beats, and how its short notes are grouped. */
-import { compare, type Fraction, frac, mul, sum, text } from './fraction.js';
+import { compare, type Fraction, frac, mul, sum } from './fraction.js';
 
 export type Metre = { readonly beats: number; readonly unit: number };
 
@@ -75,4 +75,3 @@ export function inBeats(duration: Fraction, metre: Metre): Fraction {
 
 export const sameMetre = (a: Metre, b: Metre): boolean => a.beats === b.beats && a.unit === b.unit;
 export const fullBar = (duration: Fraction, metre: Metre): boolean => compare(duration, barLength(metre)) === 0;
-export const fractionText = text;

@@ -144,9 +144,10 @@ export type Places = {
   readonly all: Steps;
   /**
    * What the search tries in turn: without the forbidden candidates and none within a beat of a better one, then at any
-   * distance, then the forbidden ones too, a beat apart, then all. A set that equals the one before it is left out.
+   * distance, then the forbidden ones too, a beat apart, then all. A set that equals the one before it is left out. Each is
+   * made when it is asked for: most lines need the first alone.
    */
-  readonly choices: readonly Steps[];
+  readonly choices: () => Iterable<Steps>;
 };
 
 function stepsOf(line: Line, candidates: readonly Candidate[]): Steps {
@@ -233,6 +234,26 @@ function only(all: Steps, kept: Uint8Array): Steps {
   return { count, candidate, play, span, cost, forbidden, event, tail: sounding + all.tail };
 }
 
+/** `made` holds what was asked for before. */
+function* choicesOf(all: Steps, beat: number, made: (Steps | undefined)[]): Generator<Steps> {
+  const at = (i: number, make: () => Steps): Steps => {
+    made[i] ??= make();
+    return made[i];
+  };
+  const allowed = at(0, () =>
+    only(
+      all,
+      all.forbidden.map((one) => 1 - one),
+    ),
+  );
+  const apart = at(1, () => only(allowed, spaced(allowed, beat)));
+  yield apart;
+  if (allowed !== apart) yield allowed;
+  const allApart = at(2, () => only(all, spaced(all, beat)));
+  if (allApart !== allowed) yield allApart;
+  if (all !== allApart) yield all;
+}
+
 /** A line is planned at several tempos, one after another: what depends on the line alone is worked out once and soon let go. */
 const known = new Map<Line, Places>();
 const KEPT = 8;
@@ -243,12 +264,8 @@ export function placesOf(line: Line): Places {
   const candidates = breathCandidates(line);
   const all = stepsOf(line, candidates);
   const beat = toNumber(line.exercise.tempo?.beat ?? tempoBeat(line.exercise.metre));
-  const allowed = only(
-    all,
-    all.forbidden.map((one) => 1 - one),
-  );
-  const sets = [only(allowed, spaced(allowed, beat)), allowed, only(all, spaced(all, beat)), all];
-  const places = { candidates, all, choices: sets.filter((set, i) => set !== sets[i - 1]) };
+  const made: (Steps | undefined)[] = [];
+  const places = { candidates, all, choices: () => choicesOf(all, beat, made) };
   if (known.size >= KEPT) known.delete(known.keys().next().value as Line);
   known.set(line, places);
   return places;

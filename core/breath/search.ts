@@ -208,15 +208,16 @@ function best(steps: Steps, how: Air, rules: Rules, wanted: Uint8Array | undefin
 }
 
 /**
- * Where to breathe: fewest forbidden places and none within a beat of a better one where that can be had, then fewest breaths, then fewest outside `wanted` (1 for each event after which
- * a breath is wanted), then the least cost of the places. With `most`, never more breaths than that: where it binds, the
- * number of breaths ranks before the forbidden places. Undefined if the air runs out whatever is done.
+ * Where to breathe: fewest forbidden places and none within a beat of a better one where that can be had, then fewest
+ * breaths, then fewest outside `wanted` (1 for each event after which a breath is wanted), then the least cost of the
+ * places. With `most`, never more breaths than that: where it binds, the number of breaths ranks before the forbidden
+ * places. Undefined if the air runs out whatever is done.
  */
 export function cheapestBreaths(places: Places, how: Air, wanted?: Uint8Array, most = Number.POSITIVE_INFINITY): Found | undefined {
   assert(how.lungs > 0 && how.secondsPerWhole > 0 && how.breath > 0, 'lungs, tempo and breath above zero');
   const placesFirst = { ofBreath: 1, ofForbidden: FIRST };
   let found: Found | undefined;
-  for (const steps of places.choices) {
+  for (const steps of places.choices()) {
     found = best(steps, how, placesFirst, wanted);
     if (found) break;
   }

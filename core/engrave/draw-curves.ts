@@ -3,18 +3,36 @@
 import type { NotePlace } from './draw-notes.js';
 import type { Box, LensMark, Owner } from './drawing.js';
 import type { Ink } from './ink.js';
-import { boxOf } from './ink.js';
 import { STYLE } from './style.js';
 
 type Point = readonly [number, number];
 
-function cubic(p0: Point, p1: Point, p2: Point, p3: Point, t: number): Point {
+/** One coordinate of a cubic curve. */
+function cubic(p0: number, p1: number, p2: number, p3: number, t: number): number {
   const u = 1 - t;
-  const at = (i: 0 | 1): number => u * u * u * p0[i] + 3 * u * u * t * p1[i] + 3 * u * t * t * p2[i] + t * t * t * p3[i];
-  return [at(0), at(1)];
+  return u * u * u * p0 + 3 * u * u * t * p1 + 3 * u * t * t * p2 + t * t * t * p3;
 }
 
-const SAMPLES = Array.from({ length: 15 }, (_, i) => (i + 1) / 16);
+/** Points of a curve at which its ink is measured, its ends besides. */
+const SAMPLES = 15;
+
+/** Ink of a lens: between its ends and its outer curve. */
+function lensBox(from: Point, [a, b]: readonly [Point, Point], to: Point): Box {
+  let x0 = Math.min(from[0], to[0]);
+  let x1 = Math.max(from[0], to[0]);
+  let y0 = Math.min(from[1], to[1]);
+  let y1 = Math.max(from[1], to[1]);
+  for (let i = 1; i <= SAMPLES; i++) {
+    const t = i / (SAMPLES + 1);
+    const x = cubic(from[0], a[0], b[0], to[0], t);
+    const y = cubic(from[1], a[1], b[1], to[1], t);
+    if (x < x0) x0 = x;
+    if (x > x1) x1 = x;
+    if (y < y0) y0 = y;
+    if (y > y1) y1 = y;
+  }
+  return { x0, y0, x1, y1 };
+}
 
 /** A lens from one point to another; `side` -1 arches upward, +1 downward; `rise` is the height of the arch. */
 export function lens(role: 'tie' | 'slur', owner: Owner, from: Point, to: Point, side: number, rise: number): LensMark {
@@ -25,8 +43,7 @@ export function lens(role: 'tie' | 'slur', owner: Owner, from: Point, to: Point,
   const at = (x: number, share: number, extra: number): Point => [x, from[1] + (to[1] - from[1]) * share + side * (control + extra)];
   const outer = [at(from[0] + inset, inset / dx, half), at(to[0] - inset, 1 - inset / dx, half)] as const;
   const inner = [at(from[0] + inset, inset / dx, -half), at(to[0] - inset, 1 - inset / dx, -half)] as const;
-  const points = [from, to, ...SAMPLES.map((t) => cubic(from, outer[0], outer[1], to, t))];
-  return { kind: 'lens', role, owner, from, to, outer, inner, box: boxOf(points) };
+  return { kind: 'lens', role, owner, from, to, outer, inner, box: lensBox(from, outer, to) };
 }
 
 /** Pieces in which a curve is compared with the ink. */
@@ -36,18 +53,21 @@ const STEPS = 24;
 export type Obstacles = readonly Box[];
 
 /** The deepest that a curve cuts into the ink below or above it, with the clearance. */
-function intrusion(obstacles: Obstacles, mark: LensMark, side: number): number {
+function intrusion(obstacles: Obstacles, { from, to, inner }: LensMark, side: number): number {
+  const [a, b] = inner;
   let worst = 0;
-  let before = mark.from;
+  let [x0, y0] = from;
   for (let k = 1; k <= STEPS; k++) {
-    const here = k === STEPS ? mark.to : cubic(mark.from, mark.inner[0], mark.inner[1], mark.to, k / STEPS);
+    const x1 = k === STEPS ? to[0] : cubic(from[0], a[0], b[0], to[0], k / STEPS);
+    const y1 = k === STEPS ? to[1] : cubic(from[1], a[1], b[1], to[1], k / STEPS);
     // Over a short stretch the curve is as near to the ink as its nearer end.
-    const near = side < 0 ? Math.max(before[1], here[1]) : Math.min(before[1], here[1]);
+    const near = side < 0 ? Math.max(y0, y1) : Math.min(y0, y1);
     for (const box of obstacles) {
-      if (box.x1 < before[0] || box.x0 > here[0]) continue;
+      if (box.x1 < x0 || box.x0 > x1) continue;
       worst = Math.max(worst, side < 0 ? near - (box.y0 - STYLE.curveClear) : box.y1 + STYLE.curveClear - near);
     }
-    before = here;
+    x0 = x1;
+    y0 = y1;
   }
   return worst;
 }
@@ -58,7 +78,11 @@ function slurEnd(note: NotePlace, side: number): Point {
   if (stemSide) return [note.stemX, note.stemY + side * STYLE.curveFromStem];
   // Over a wide head the curve is still low at its edge.
   const wide = (note.width - 1.28) * 0.3;
-  return [note.x + note.width / 2, note.y + side * (STYLE.curveOffset + wide)];
+  const y = note.y + side * (STYLE.curveOffset + wide);
+  // On the staff's side of a far head it begins beyond the ledger lines, which it would else run through.
+  const ledgers = side < 0 ? 5 - STYLE.curveClear : -1 + STYLE.curveClear;
+  if (side < 0 ? note.y >= 5.5 : note.y <= -1.5) return [note.x + note.width / 2, side < 0 ? Math.min(y, ledgers) : Math.max(y, ledgers)];
+  return [note.x + note.width / 2, y];
 }
 
 export type SlurEnds = {

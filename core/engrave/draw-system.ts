@@ -1,6 +1,5 @@
 /** One system of one staff: from placed bars to a drawing. */
 import { keyText } from '../theory/key.js';
-import type { BarNote } from './bar.js';
 import { drawSlur, drawTie } from './draw-curves.js';
 import { drawBar, type NotePlace } from './draw-notes.js';
 import {
@@ -173,13 +172,21 @@ function breathPlaces(
 
 /** First printed note of each event: tied continuations carry no words. */
 function leading(places: readonly NotePlace[], shape: ScoreShape, spec: SystemSpec): NotePlace[] {
-  const notes = shape.bars.slice(spec.from, spec.to).flatMap((b) => b.bar.events.filter((e): e is BarNote => e.kind === 'note'));
-  return places.filter((_, i) => !(notes[i] as BarNote).tieIn);
+  const found: NotePlace[] = [];
+  let n = 0;
+  for (let b = spec.from; b < spec.to; b++) {
+    for (const event of (shape.bars[b] as BarShape).bar.events) {
+      if (event.kind === 'rest') continue;
+      const place = places[n++] as NotePlace;
+      if (!event.tieIn) found.push(place);
+    }
+  }
+  return found;
 }
 
-function drawWords(ink: Ink, shape: ScoreShape, spec: SystemSpec, places: readonly NotePlace[], width: number): void {
+/** `notes`: the first printed note of each event. */
+function drawWords(ink: Ink, shape: ScoreShape, spec: SystemSpec, notes: readonly NotePlace[], width: number): void {
   const { exercise } = shape.line;
-  const notes = leading(places, shape, spec);
   drawDegrees(ink, notes, (event) => shape.labels.get(event));
   const first = notes[0];
   if (exercise.dynamic && spec.from === 0 && first) drawDynamic(ink, first, exercise.dynamic);
@@ -231,13 +238,14 @@ export function drawPlaced(shape: ScoreShape, spec: SystemSpec, placed: readonly
     drawSignature(ink, shape, next.fifths, cancelled(next.fifthsBefore, next.fifths), next.fifthsBefore as number, end + 0.8, next.index);
   }
   drawTies(ink, shape, spec, placed, places, (placed.at(-1) as PlacedBar).barlineX);
-  for (const note of leading(places, shape, spec)) {
+  const notes = leading(places, shape, spec);
+  for (const note of notes) {
     const mark = shape.score.marks.get(note.event);
     if (mark) drawArticulation(ink, note, mark);
   }
   drawSlurs(ink, shape, spec, placed, places, (placed.at(-1) as PlacedBar).barlineX);
   drawTuplets(ink, shape, spec, placed, places);
   drawBreaths(ink, breathPlaces(shape, spec, placed, places, end));
-  drawWords(ink, shape, spec, places, width);
+  drawWords(ink, shape, spec, notes, width);
   return drawingOf(ink, width);
 }

@@ -20,9 +20,20 @@ export const CAPS = 0.67;
 export const DESCENT = 0.21;
 
 export function boxOf(points: readonly (readonly [number, number])[]): Box {
-  const xs = points.map((p) => p[0]);
-  const ys = points.map((p) => p[1]);
-  return { x0: Math.min(...xs), y0: Math.min(...ys), x1: Math.max(...xs), y1: Math.max(...ys) };
+  let [x0, y0, x1, y1] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const [x, y] of points) {
+    if (x < x0) x0 = x;
+    if (x > x1) x1 = x;
+    if (y < y0) y0 = y;
+    if (y > y1) y1 = y;
+  }
+  return { x0, y0, x1, y1 };
+}
+
+/** Ink of a glyph of the music font whose origin stands at x, y. */
+export function glyphInk(fonts: Fonts, code: number, x: number, y: number, size: number): Box {
+  const b = fonts.glyph(code);
+  return { x0: x + b.x0 * size, y0: y + b.y0 * size, x1: x + b.x1 * size, y1: y + b.y1 * size };
 }
 
 export function inkFor(width: number, fonts: Fonts): Ink {
@@ -38,8 +49,7 @@ export function inkFor(width: number, fonts: Fonts): Ink {
     marks,
     push,
     glyph(role, owner, code, x, y, size = 1) {
-      const b = fonts.glyph(code);
-      const box = { x0: x + b.x0 * size, y0: y + b.y0 * size, x1: x + b.x1 * size, y1: y + b.y1 * size };
+      const box = glyphInk(fonts, code, x, y, size);
       push({ kind: 'glyph', role, owner, code, x, y, size, box });
       return box;
     },

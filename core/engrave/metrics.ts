@@ -25,12 +25,17 @@ export type Fonts = {
   opened(font: FontName): fontkit.Font;
 };
 
-/** Opens the font files. Same files, same numbers; every answer is kept. */
+const NO_FEATURES: readonly string[] = [];
+/** So many answers of a kind are kept: the words of a long book, but not those of all books of a day. */
+const KEPT = 50_000;
+
+/** Opens the font files. Same files, same numbers; answers are kept. */
 export function openFonts(files: FontFiles): Fonts {
   const fonts = new Map<FontName, fontkit.Font>();
+  const plainWidths = new Map<FontName, Map<string, number>>();
   const widths = new Map<string, number>();
   const boxes = new Map<number, GlyphBox>();
-  const covered = new Map<string, boolean>();
+  const covered = new Map<FontName, Map<string, boolean>>();
 
   function opened(name: FontName): fontkit.Font {
     let font = fonts.get(name);
@@ -41,16 +46,32 @@ export function openFonts(files: FontFiles): Fonts {
     return font;
   }
 
+  function widthsOf(name: FontName): Map<string, number> {
+    const own = new Map<string, number>();
+    plainWidths.set(name, own);
+    return own;
+  }
+
+  function coveredOf(name: FontName): Map<string, boolean> {
+    const own = new Map<string, boolean>();
+    covered.set(name, own);
+    return own;
+  }
+
   return {
     files,
     opened,
-    width(name, text, features = []) {
-      const id = `${name}\0${features.join()}\0${text}`;
-      let width = widths.get(id);
+    width(name, text, features = NO_FEATURES) {
+      let known = widths;
+      let id = text;
+      if (features.length > 0) id = `${name}\0${features.join()}\0${text}`;
+      else known = plainWidths.get(name) ?? widthsOf(name);
+      let width = known.get(id);
       if (width === undefined) {
         const font = opened(name);
         width = font.layout(text, [...features]).advanceWidth / font.unitsPerEm;
-        widths.set(id, width);
+        if (known.size >= KEPT) known.clear();
+        known.set(id, width);
       }
       return width;
     },
@@ -71,16 +92,15 @@ export function openFonts(files: FontFiles): Fonts {
       return opened('music').glyphForCodePoint(code).path.toSVG();
     },
     covers(name, text) {
-      for (const character of text) {
-        const id = `${name} ${character}`;
-        let has = covered.get(id);
-        if (has === undefined) {
-          has = opened(name).hasGlyphForCodePoint(character.codePointAt(0) as number);
-          covered.set(id, has);
-        }
-        if (!has) return false;
+      const known = covered.get(name) ?? coveredOf(name);
+      let has = known.get(text);
+      if (has === undefined) {
+        const font = opened(name);
+        has = [...text].every((character) => font.hasGlyphForCodePoint(character.codePointAt(0) as number));
+        if (known.size >= KEPT) known.clear();
+        known.set(text, has);
       }
-      return true;
+      return has;
     },
   };
 }

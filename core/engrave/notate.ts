@@ -72,8 +72,23 @@ export function restMayStand(onset: Fraction, value: Written, metre: Metre): boo
   return value.dots === 0 && equal(value.duration, half) && (onset.n === 0 || equal(onset, half));
 }
 
+/** A book asks the same few questions all the time. */
+const known = new Map<string, readonly Written[]>();
+const KEPT = 4096;
+
 /** Splits a stretch that lies inside one bar into written values, longest first at each point. Exact: the pieces add up. */
-export function split(onset: Fraction, duration: Fraction, metre: Metre, rest: boolean): Written[] {
+export function split(onset: Fraction, duration: Fraction, metre: Metre, rest: boolean): readonly Written[] {
+  const id = `${onset.n}/${onset.d} ${duration.n}/${duration.d} ${metre.beats}/${metre.unit} ${rest}`;
+  let found = known.get(id);
+  if (!found) {
+    found = splitAnew(onset, duration, metre, rest);
+    if (known.size >= KEPT) known.clear();
+    known.set(id, found);
+  }
+  return found;
+}
+
+function splitAnew(onset: Fraction, duration: Fraction, metre: Metre, rest: boolean): Written[] {
   const pieces: Written[] = [];
   let at = onset;
   let left = duration;

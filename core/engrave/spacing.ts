@@ -54,6 +54,17 @@ export function fixedWidth(shape: ScoreShape, from: number, to: number): number 
   return width;
 }
 
+/** The same for all systems of an exercise: each part is measured once. */
+export function fixedWidths(shape: ScoreShape): (from: number, to: number) => number {
+  const starts = shape.bars.map((bar, i) => fullHeaderWidth(shape, i) - bar.lead);
+  const ends = [...shape.bars.keys(), shape.bars.length].map((to) => courtesyWidth(shape, to));
+  /** Changes of key in all bars before. */
+  const changes = [0];
+  for (const { change } of shape.bars) changes.push((changes.at(-1) as number) + change);
+  return (from, to) =>
+    (starts[from] as number) + (ends[to] as number) + (changes[to] as number) - (changes[Math.min(to, from + 1)] as number);
+}
+
 /** The factor at which springs fill the room exactly. */
 export function stretchOf(springs: readonly Spring[], room: number): number {
   // From far above: the width grows ever faster with the factor, so each step comes down to the answer and never passes it.

@@ -5,6 +5,7 @@ import { barsOf } from '../engrave/bars.js';
 import { drawSystem, type SystemSpec } from '../engrave/draw-system.js';
 import type { Drawing } from '../engrave/drawing.js';
 import type { Fonts } from '../engrave/metrics.js';
+import { type PackedDrawing, packDrawing, unpackDrawing } from '../engrave/packed.js';
 import { type ScoreShape, shapeScore } from '../engrave/shape.js';
 import { STYLE } from '../engrave/style.js';
 import type { Line } from '../player/line.js';
@@ -77,17 +78,19 @@ export function shapeCache(fonts: Fonts, breathsOf: (line: Line) => Score['breat
 }
 
 /** On its own, so that no closure of the block keeps the shape alive. */
-function planSystems(shape: ScoreShape, width: Pt, scale: Pt, told: readonly SystemBreak[] | undefined): SetSystems {
+function planSystems(shape: ScoreShape, width: Pt, scale: Pt, told: readonly SystemBreak[] | undefined): DrawnSystems {
   const spaces = width / scale;
   const profiles: Profile[] = [];
+  const drawings: PackedDrawing[] = [];
   const systems = (told ?? breakSystems(shape, spaces)).map((breaks): SystemPlan => {
     const spec = { from: breaks.from, to: breaks.to, width: breaks.justified ? spaces : undefined };
     const drawing = drawSystem(shape, spec);
     profiles.push(profileOf(drawing, Math.ceil(spaces / COLUMN) + 1));
+    drawings.push(packDrawing(drawing));
     return { spec, breaks, above: -drawing.top * scale, below: drawing.bottom * scale };
   });
   const steps = profiles.slice(1).map((next, i): Pt => leastStep(profiles[i] as Profile, next) * scale);
-  return { systems, steps };
+  return { systems, steps, drawings };
 }
 
 /** Systems that are planned already: plain data. */
@@ -96,10 +99,17 @@ export type SetSystems = Pick<ExerciseBlock, 'systems' | 'steps'>;
 /** Breaks or whole systems that an exercise is told to take. */
 export type Told = readonly SystemBreak[] | SetSystems;
 
+type DrawnSystems = SetSystems & { readonly drawings: readonly PackedDrawing[] };
+
 /** Sets an exercise over a width in points, as told or as is best. Pure but for the cache it is handed. */
 export function exerciseBlock(line: Line, width: Pt, scale: Pt, shapeOf: (line: Line) => ScoreShape, told?: Told): ExerciseBlock {
-  const { systems, steps } = told && 'systems' in told ? told : planSystems(shapeOf(line), width, scale, told);
-  return { line, scale, systems, steps, draw: (i) => drawSystem(shapeOf(line), (systems[i] as SystemPlan).spec) };
+  if (told && 'systems' in told) {
+    return { line, scale, ...told, draw: (i) => drawSystem(shapeOf(line), (told.systems[i] as SystemPlan).spec) };
+  }
+  const shape = shapeOf(line);
+  const { fonts } = shape;
+  const { systems, steps, drawings } = planSystems(shape, width, scale, told);
+  return { line, scale, systems, steps, draw: (i) => unpackDrawing(drawings[i] as PackedDrawing, fonts) };
 }
 
 /** Heights of systems [from, to) from the first top line to below the last bottom line, at least distances. */

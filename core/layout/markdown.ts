@@ -111,5 +111,11 @@ function blocksFrom(nodes: readonly Nodes[]): Block[] {
   });
 }
 
+/** One line in which nothing can mean anything but itself: most instructions. The parser would give one paragraph of one text. */
+const PLAIN_LINE = /^[^\s\0\\`*_[\]<>&~#+\-=|:\d][^\\`*_[\]<>&~\n\r\t\0]*(?<!\s)$/;
+
 /** Markdown → blocks in reading order. Never fails: every text is some Markdown. */
-export const blocksOf = (markdown: string): Block[] => blocksFrom(fromMarkdown(markdown).children);
+export function blocksOf(markdown: string): Block[] {
+  if (PLAIN_LINE.test(markdown)) return [{ kind: 'paragraph', inlines: [{ text: curved(markdown), ...PLAIN, code: false }] }];
+  return blocksFrom(fromMarkdown(markdown).children);
+}

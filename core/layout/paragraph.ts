@@ -141,19 +141,16 @@ function hiddenSpace(last: TextRun, lineEnd: Pt, fonts: Fonts): TextRun {
   return { font, size: last.size, x: lineEnd - width, y: 0, text: ' ', width };
 }
 
+/** A word of a line, and the space after it. */
+type LineWord = { readonly spans: readonly Span[]; readonly space: Pt; readonly width: Pt };
+
 /** Sets one line of words; `stretch` is added to the space after each. */
-function lineRuns(
-  words: readonly { readonly spans: readonly Span[]; readonly space: Pt }[],
-  x: Pt,
-  stretch: number,
-  size: Pt,
-  fonts: Fonts,
-): TextRun[] {
+function lineRuns(words: readonly LineWord[], x: Pt, stretch: number, size: Pt, fonts: Fonts): TextRun[] {
   const runs: TextRun[] = [];
   let at: number = x;
   words.forEach((word, i) => {
     const own = runsOf(word.spans, at, 0, size, fonts);
-    at += widthOf(word.spans, size, fonts);
+    at += word.width;
     const last = own.at(-1);
     if (last && i < words.length - 1) {
       // The space belongs to the text too, so that it can be copied and read aloud.
@@ -174,15 +171,16 @@ export function setParagraph(spans: readonly Span[], style: ParagraphStyle, font
   const plain = wordsOf(spans.filter((span) => span.text.length > 0));
   if (plain.length === 0) return [];
   // Most titles and instructions fit one line: nothing is to be divided or weighed then.
-  const whole = plain.map((word) => ({ spans: word.spans, space: spaceAfter(word.after, style.size, fonts) }));
-  const length = whole.reduce(
-    (sum, word, i) => sum + widthOf(word.spans, style.size, fonts) + (i < whole.length - 1 ? word.space : 0),
-    style.indent ?? 0,
+  const whole = plain.map(
+    ({ spans, after }): LineWord => ({
+      spans,
+      space: spaceAfter(after, style.size, fonts),
+      width: widthOf(spans, style.size, fonts),
+    }),
   );
+  const length = whole.reduce((sum, word, i) => sum + word.width + (i < whole.length - 1 ? word.space : 0), style.indent ?? 0);
   if (length <= style.width) return [setLine(whole, { first: true, last: true, divided: false }, style, fonts)];
-  const words = plain.map((word): Word => {
-    return { space: spaceAfter(word.after, style.size, fonts), parts: partsOf(word.spans, style, fonts) };
-  });
+  const words = whole.map(({ spans, space }): Word => ({ space, parts: partsOf(spans, style, fonts) }));
   const { items, sources } = itemsOf(words, style, fonts);
   const ragged = style.align !== 'justify';
   items.push(...(ragged ? [penalty(FORCED)] : ending()));
@@ -202,9 +200,10 @@ export function setParagraph(spans: readonly Span[], style: ParagraphStyle, font
     }
     const breakItem = items[end];
     const endsInHyphen = breakItem?.kind === 'penalty' && breakItem.flagged;
-    const line = set.map((word, i) => {
+    const line = set.map((word, i): LineWord => {
       const parts = joined(word.spans);
-      return { ...word, spans: endsInHyphen && i === set.length - 1 ? withHyphen(parts) : parts };
+      const spans = endsInHyphen && i === set.length - 1 ? withHyphen(parts) : parts;
+      return { spans, space: word.space, width: widthOf(spans, style.size, fonts) };
     });
     return setLine(line, { first: lineIndex === 0, last: lineIndex === breaks.length - 1, divided: endsInHyphen }, style, fonts);
   });
@@ -212,13 +211,13 @@ export function setParagraph(spans: readonly Span[], style: ParagraphStyle, font
 
 /** One line of words in its place: stretched to the width, or at the edge that the alignment asks for. */
 function setLine(
-  line: readonly { readonly spans: readonly Span[]; readonly space: Pt }[],
+  line: readonly LineWord[],
   at: { readonly first: boolean; readonly last: boolean; readonly divided: boolean },
   style: ParagraphStyle,
   fonts: Fonts,
 ): SetLine {
   const indent = at.first ? (style.indent ?? 0) : 0;
-  const natural = line.reduce((sum, word, i) => sum + widthOf(word.spans, style.size, fonts) + (i < line.length - 1 ? word.space : 0), 0);
+  const natural = line.reduce((sum, word, i) => sum + word.width + (i < line.length - 1 ? word.space : 0), 0);
   const room = style.width - indent - natural;
   const gaps = line.length - 1;
   const stretch = gaps > 0 && style.align === 'justify' && (!at.last || room < 0) ? room / gaps : 0;

@@ -4,7 +4,7 @@
  * applied to music as Hegazy & Gourlay (1987) propose, with widths that depend on the break (header, courtesy signs).
  */
 import type { ScoreShape } from '../engrave/shape.js';
-import { fixedWidth, type Measure, measureBars } from '../engrave/spacing.js';
+import { fixedWidths, type Measure, measureBars } from '../engrave/spacing.js';
 import { badness, fitnessClass } from './total-fit.js';
 
 export type SystemBreak = {
@@ -38,7 +38,7 @@ export const barPenalties = (shape: ScoreShape): number[] =>
 
 /** Systems of one exercise over a width in spaces. A bar too wide for the width gets a system of its own. */
 export function breakSystems(shape: ScoreShape, width: number): SystemBreak[] {
-  return breakMeasures(measureBars(shape), (from, to) => fixedWidth(shape, from, to), barPenalties(shape), width);
+  return breakMeasures(measureBars(shape), fixedWidths(shape), barPenalties(shape), width);
 }
 
 /** The same over bare measures: what breaks an ensemble's parts alike, from the widest of each bar. */

@@ -46,9 +46,14 @@ const substitute = (character: string): string => `[U+${(character.codePointAt(0
 const isCovered = (character: string, font: FontName, fonts: Fonts): boolean =>
   signOf(character) !== undefined || fonts.covers(font, character);
 
+/** Text that every face has and that needs no cleaning: most of what is set. */
+const PLAIN = /^[ -~\u2013\u2014\u2018\u2019\u201C\u201D]*$/;
+const PLAIN_CHARACTERS = `${Array.from({ length: 95 }, (_, i) => String.fromCharCode(32 + i)).join('')}\u2013\u2014\u2018\u2019\u201C\u201D`;
+
 /** Splits a span into pieces that can be set. */
 function piecesOf(span: Span, fonts: Fonts): Piece[] {
   if (span.font === 'music') return [{ sign: false, font: 'music', text: span.text }];
+  if (PLAIN.test(span.text) && fonts.covers(span.font, PLAIN_CHARACTERS)) return [{ sign: false, font: span.font, text: span.text }];
   const pieces: Piece[] = [];
   const add = (font: FontName, text: string) => {
     const last = pieces.at(-1);
@@ -73,8 +78,8 @@ function signWidth(text: string, fonts: Fonts): number {
   return Math.max(x1, advance) / 4;
 }
 
-/** Runs from `x` on and where the next text would begin. */
-function advanced(spans: readonly Span[], x: Pt, y: Pt, size: Pt, fonts: Fonts): { readonly runs: TextRun[]; readonly end: Pt } {
+/** Runs from `x` on, in points, and where the next text would begin. */
+export function setOnLine(spans: readonly Span[], x: Pt, y: Pt, size: Pt, fonts: Fonts): { readonly runs: TextRun[]; readonly end: Pt } {
   const runs: TextRun[] = [];
   let at: number = x;
   for (const span of spans) {
@@ -90,7 +95,7 @@ function advanced(spans: readonly Span[], x: Pt, y: Pt, size: Pt, fonts: Fonts):
         continue;
       }
       const features = piece.font === 'music' ? [] : (span.features ?? []);
-      const width = fonts.width(piece.font, piece.text, features) * em + tracking * [...piece.text].length;
+      const width = fonts.width(piece.font, piece.text, features) * em + (tracking ? tracking * [...piece.text].length : 0);
       runs.push({
         font: piece.font,
         size: em,
@@ -111,11 +116,11 @@ function advanced(spans: readonly Span[], x: Pt, y: Pt, size: Pt, fonts: Fonts):
  * Spans on one baseline, from `x` to the right, in points. `size` serves spans that name none.
  * Every run is measured as the painters set it; no run holds a character its font lacks.
  */
-export const runsOf = (spans: readonly Span[], x: Pt, y: Pt, size: Pt, fonts: Fonts): TextRun[] => advanced(spans, x, y, size, fonts).runs;
+export const runsOf = (spans: readonly Span[], x: Pt, y: Pt, size: Pt, fonts: Fonts): TextRun[] => setOnLine(spans, x, y, size, fonts).runs;
 
 /** Width of the spans on one line, with the room after a last sign but without a last letter-space. */
 export const widthOf = (spans: readonly Span[], size: Pt, fonts: Fonts): Pt =>
-  Math.max(0, advanced(spans, 0, 0, size, fonts).end - (spans.at(-1)?.tracking ?? 0));
+  Math.max(0, setOnLine(spans, 0, 0, size, fonts).end - (spans.at(-1)?.tracking ?? 0));
 
 /** One line of spans between two edges, in points. A line wider than the room begins at the left edge whatever its alignment. */
 export function lineOf(

@@ -63,7 +63,7 @@ describe('where one may breathe', () => {
     for (const rhythm of ['eighths', 'eighth triplets', 'quarters']) {
       const line = realised({ rhythm, passes: 2, padding: { to: 'bar', by: 'rests' } }, player('clarinet-in-bb'));
       const notes = line.events.filter((event) => event.kind === 'note').reduce((sum, { duration }) => sum + duration.n / duration.d, 0);
-      for (const steps of placesOf(line).choices) {
+      for (const steps of placesOf(line).choices()) {
         expect(steps.play.reduce((sum, play) => sum + play, steps.tail)).toBeCloseTo(notes, 9);
       }
     }

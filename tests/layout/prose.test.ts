@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { blocksOf, curved } from '../../core/layout/markdown.js';
 import { type Column, flowProse, type ProseBlock, proseHeight, setProse } from '../../core/layout/prose.js';
@@ -31,6 +32,42 @@ describe('blocks', () => {
     ['<div>\nhello\n</div>', 'paragraph'],
     ['[a]: https://example.org', 'paragraph'],
   ])('%j', (markdown, expected) => expect(kinds(markdown)).toBe(expected));
+
+  test('a plain line is what the parser makes of it', () => {
+    const piece = fc.constantFrom(
+      ...[
+        'Even',
+        ' fingers',
+        ',  one',
+        ' sound.',
+        ' (soft)',
+        ' "so"',
+        " don't",
+        '1',
+        '. ',
+        '- ',
+        '#',
+        '!',
+        '[a]',
+        '*',
+        '_x_',
+        '`',
+        '~',
+        '=',
+        ':',
+        '|',
+      ],
+      ...['♩ = 60', ' & ', '&amp;', '<b>', '>', '\\', '\t', 'http://a.b', '@', '+', '^', '$', '\u00a0', '\u2028', '\u0000'],
+    );
+    // A line end makes no difference to a paragraph, and sends the text to the parser.
+    fc.assert(
+      fc.property(fc.array(piece, { maxLength: 8 }), (pieces) => {
+        const text = pieces.join('');
+        expect(blocksOf(text)).toEqual(blocksOf(`${text}\n`));
+      }),
+      { numRuns: 3000 },
+    );
+  });
 
   test.each([
     [`"Don't," she said`, '“Don’t,” she said'],

@@ -7,7 +7,7 @@ import type { PageItem, Tag } from '../page.js';
 import { setParagraph } from '../paragraph.js';
 import { baselineIn } from '../prose.js';
 import { lineOf, movedRuns, runsOf, spanOf, textItems, widthOf } from '../text.js';
-import type { TypeStyle, TypeStyles } from '../type-style.js';
+import type { TypeStyle } from '../type-style.js';
 import { pageHeading } from './heading.js';
 
 export type ContentsEntry = {
@@ -47,7 +47,14 @@ export function leader(from: Pt, to: Pt, y: Pt, style: TypeStyle, fonts: Fonts):
   return [{ kind: 'text', run, tag: ARTIFACT }];
 }
 
-type SetEntry = { readonly height: Pt; readonly before: Pt; readonly after: Pt; readonly place: (column: Frame, y: Pt) => PageItem[] };
+/** `place` sets the entry at a share of its leading. */
+type SetEntry = {
+  readonly chapter: boolean;
+  readonly height: Pt;
+  readonly before: Pt;
+  readonly after: Pt;
+  readonly place: (column: Frame, y: Pt, share: number) => PageItem[];
+};
 
 /** Room for the widest exercise number, so that all titles begin at one place. */
 function numberWidth(entries: readonly ContentsEntry[], style: TypeStyle, fonts: Fonts): Pt {
@@ -68,21 +75,31 @@ function setEntry(entry: ContentsEntry, numbers: Pt, width: Pt, { styles, fonts 
   // Between the parts of an entry, for readers by ear.
   const space = spanOf(' ', style);
   return {
+    chapter,
     height,
     before: style.before,
     after: style.after,
-    place(column, y) {
-      const first = y + baselineIn(style);
-      const lastBaseline = first + height - style.leading;
+    place(column, y, share) {
+      const leading = share * style.leading;
+      const first = y + baselineIn({ size: em, leading });
+      const lastBaseline = first + share * height - leading;
       const numberEdge = { left: column.left, right: column.left + numbers - 0.9 * em };
       const number = chapter || !entry.number ? [] : lineOf([spanOf(entry.number, style)], numberEdge, first, em, 'right', fonts);
       const page = lineOf([spanOf(entry.page, style)], column, lastBaseline, em, 'right', fonts);
       const end = column.left + left + (lines.at(-1)?.width ?? 0) + 0.2 * em;
       return [
-        { kind: 'link', x: column.left, y, width: column.width, height, target: entry.anchor, words: `${entry.title}, page ${entry.page}` },
+        {
+          kind: 'link',
+          x: column.left,
+          y,
+          width: column.width,
+          height: share * height,
+          target: entry.anchor,
+          words: `${entry.title}, page ${entry.page}`,
+        },
         ...textItems(number, tag),
         ...(number.length > 0 ? textItems(runsOf([space], numberEdge.right, first, em, fonts), tag) : []),
-        ...lines.flatMap((line, i) => textItems(movedRuns(line.runs, column.left + left, first + i * style.leading), tag)),
+        ...lines.flatMap((line, i) => textItems(movedRuns(line.runs, column.left + left, first + i * leading), tag)),
         ...textItems(runsOf([space], column.left + left + (lines.at(-1)?.width ?? 0), lastBaseline, em, fonts), tag),
         ...textItems(page, tag),
         ...(chapter ? [] : leader(end, column.right - PAGE_EMS * em, lastBaseline, style, fonts)),
@@ -97,48 +114,51 @@ const KEPT = 2;
 /** Shares of the leading that are tried to save a last page of a few lines. */
 const TIGHTER = [0.96, 0.92, 0.88];
 
-function tighter(styles: TypeStyles, by: number): TypeStyles {
-  const squeeze = (style: TypeStyle): TypeStyle => ({ ...style, leading: by * style.leading, before: by * style.before });
-  return { ...styles, 'contents-chapter': squeeze(styles['contents-chapter']), 'contents-exercise': squeeze(styles['contents-exercise']) };
-}
+/** The entries of a page, and where they stand. */
+type Filled = { readonly column: Frame; readonly places: readonly { readonly entry: SetEntry; readonly y: Pt }[] };
 
 /**
  * Contents pages. How many there are does not depend on the page numbers, so they may be asked for with placeholders
  * first and built again when the numbers are known. Lines are set a little closer where that saves a page.
  */
 export function contentsPages(entries: readonly ContentsEntry[], setting: Setting, title = 'Contents'): MatterPage[] {
-  const natural = filledPages(entries, setting, title);
-  for (const by of TIGHTER) {
-    const pages = filledPages(entries, { ...setting, styles: tighter(setting.styles, by) }, title);
-    if (pages.length < natural.length) return pages;
-  }
-  return natural;
-}
-
-function filledPages(entries: readonly ContentsEntry[], setting: Setting, title: string): MatterPage[] {
   const { geometry, styles, fonts } = setting;
   const em = styles['contents-exercise'].size;
   const columnAt = (index: number) => measureIn(bodyOf(pagesOn(geometry, index), styles), em, 40);
-  let column = columnAt(0);
+  const first = columnAt(0);
   const numbers = numberWidth(entries, styles['contents-exercise'], fonts);
-  const set = entries.map((entry) => setEntry(entry, numbers, column.width, setting));
-  const heading = pageHeading(title, 'contents', column, setting);
-  const pages: PageItem[][] = [[...heading.items]];
-  let y: number = heading.bottom;
+  const set = entries.map((entry) => setEntry(entry, numbers, first.width, setting));
+  const heading = pageHeading(title, 'contents', first, setting);
+  const filled = (share: number): Filled[] => fill(set, share, heading.bottom, columnAt);
+  const natural = filled(1);
+  const share = TIGHTER.find((by) => filled(by).length < natural.length) ?? 1;
+  return (share === 1 ? natural : filled(share)).map(({ column, places }, i) => ({
+    kind: 'contents',
+    items: [...(i === 0 ? heading.items : []), ...places.flatMap(({ entry, y }) => entry.place(column, y, share))],
+  }));
+}
+
+/** Puts entries on pages, the first of which begins at `top`. */
+function fill(set: readonly SetEntry[], share: number, top: Pt, columnAt: (page: number) => Frame): Filled[] {
+  let column = columnAt(0);
+  let places: { entry: SetEntry; y: Pt }[] = [];
+  const pages: Filled[] = [{ column, places }];
+  let y = top;
   let fresh = true;
   set.forEach((entry, i) => {
-    const group = entries[i]!.level === 'chapter' ? set.slice(i, i + 1 + KEPT) : [entry];
-    const needed = group.reduce((sum, e, j) => sum + e.height + e.after + (j > 0 || !fresh ? e.before : 0), 0) - group.at(-1)!.after;
-    if (!fresh && y + needed > column.bottom) {
-      pages.push([]);
-      column = columnAt(pages.length - 1);
+    const group = entry.chapter ? set.slice(i, i + 1 + KEPT) : [entry];
+    const needed = group.reduce((sum, e, j) => sum + share * e.height + e.after + (j > 0 || !fresh ? share * e.before : 0), 0);
+    if (!fresh && y + needed - (group.at(-1) as SetEntry).after > column.bottom) {
+      column = columnAt(pages.length);
+      places = [];
+      pages.push({ column, places });
       y = column.top;
       fresh = true;
     }
-    if (!fresh) y += entry.before;
-    pages.at(-1)!.push(...entry.place(column, y));
-    y += entry.height + entry.after;
+    if (!fresh) y += share * entry.before;
+    places.push({ entry, y });
+    y += share * entry.height + entry.after;
     fresh = false;
   });
-  return pages.map((items) => ({ kind: 'contents', items }));
+  return pages;
 }

@@ -14,6 +14,7 @@ import type { ProgressOptions } from './cli/progress.js';
 import type { ShowOptions } from './cli/show.js';
 import { EXIT, type ExitCode, type Terminal } from './cli/terminal.js';
 import { removeUnfinished } from './files.js';
+import { growGently } from './gentle-heap.js';
 import { LEVELS } from './player/catalogue.js';
 
 const REPORT = 'This is a fault of Twelvefold, not of your book; please report it with the book file and this line';
@@ -155,6 +156,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
 }
 
 async function main(): Promise<void> {
+  growGently();
   const stop = new AbortController();
   for (const signal of ['SIGINT', 'SIGTERM'] as const) {
     process.on(signal, () => {

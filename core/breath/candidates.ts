@@ -256,7 +256,7 @@ function* choicesOf(all: Steps, beat: number, made: (Steps | undefined)[]): Gene
 
 /** A line is planned at several tempos, one after another: what depends on the line alone is worked out once and soon let go. */
 const known = new Map<Line, Places>();
-const KEPT = 8;
+const KEPT = 2;
 
 export function placesOf(line: Line): Places {
   const found = known.get(line);

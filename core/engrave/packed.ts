@@ -1,15 +1,15 @@
 /**
- * A drawing in a tenth of its room: its marks as a row of numbers. A book's drawings are made once, when their systems are
- * set, and kept like this until they are painted.
+ * A drawing in a thirtieth of its room: its marks as bytes. A book's drawings are made once, when their systems are set,
+ * and kept like this until they are painted.
  */
 import { assert } from '../issue.js';
 import type { Box, Drawing, FontName, Mark, Owner, PolygonMark, Role } from './drawing.js';
 import { glyphInk } from './ink.js';
 import type { Fonts } from './metrics.js';
 
-/** Places to within a millionth of their size. */
+/** Places to the nearest thousandth of a space: finer than any printer. */
 export type PackedDrawing = {
-  readonly numbers: Float32Array;
+  readonly bytes: Uint8Array;
   readonly texts: readonly string[];
   readonly width: number;
   readonly top: number;
@@ -51,100 +51,160 @@ const FONTS: readonly FontName[] = ['roman', 'italic', 'bold', 'bold-italic', 'd
 /** A mark's kind and role as one number. */
 const HEADS = new Map(KINDS.map((kind, k) => [kind, new Map(ROLES.map((role, r) => [role, k * ROLES.length + r]))]));
 
+/** Parts of a space. */
+const FINE = 1000;
+
 /** Room for the drawing being packed; it grows to the largest. */
-let room = new Float32Array(1 << 14);
-/** No mark takes more numbers but polygons, of which each point takes two. */
-const MOST = 24;
+let room = new Uint8Array(1 << 15);
+/** No mark takes more bytes, but for polygons, whose points take ten each at most. */
+const MOST = 120;
+/** The next byte, and where the last mark stood: places are written as steps from there. */
+let at = 0;
+let pen = 0;
+
+/** A whole number, seven bits a byte from the lowest on; the lowest bit is its sign. */
+function put(value: number): void {
+  let rest = value < 0 ? -2 * value - 1 : 2 * value;
+  while (rest >= 128) {
+    room[at++] = (rest % 128) + 128;
+    rest = Math.floor(rest / 128);
+  }
+  room[at++] = rest;
+}
+
+const putLength = (value: number): void => put(Math.round(value * FINE));
+
+function putPlace(x: number, y: number): void {
+  const to = Math.round(x * FINE);
+  put(to - pen);
+  pen = to;
+  putLength(y);
+}
+
+const putPoint = (point: readonly [number, number]): void => putPlace(point[0], point[1]);
+
+function makeRoom(points: number): void {
+  const needed = at + MOST + 10 * points;
+  if (needed <= room.length) return;
+  const larger = new Uint8Array(2 * needed);
+  larger.set(room);
+  room = larger;
+}
 
 export function packDrawing({ marks, width, top, bottom }: Drawing): PackedDrawing {
   const texts: string[] = [];
-  let at = 0;
-  const put = (point: readonly [number, number]): void => {
-    room[at++] = point[0];
-    room[at++] = point[1];
-  };
+  let lastEvent = 0;
+  let lastBar = 0;
+  at = 0;
+  pen = 0;
   for (const mark of marks) {
     const { kind, role, owner, box } = mark;
     const head = HEADS.get(kind)?.get(role);
     assert(head !== undefined, 'every kind and role of mark is in the lists');
-    const needed = at + MOST + (kind === 'polygon' ? 2 * mark.points.length : 0);
-    if (needed > room.length) {
-      const larger = new Float32Array(2 * needed);
-      larger.set(room);
-      room = larger;
-    }
-    room[at++] = head;
-    room[at++] = owner.event ?? -1;
-    room[at++] = owner.bar ?? -1;
-    room[at++] = owner.part ?? -1;
+    makeRoom(kind === 'polygon' ? mark.points.length : 0);
+    const { event = -1, bar = -1, part = -1 } = owner;
+    put(head);
+    put(event - lastEvent);
+    put(bar - lastBar);
+    put(part);
+    lastEvent = event;
+    lastBar = bar;
     if (kind === 'glyph') {
-      room[at++] = mark.code;
-      room[at++] = mark.x;
-      room[at++] = mark.y;
-      room[at++] = mark.size;
+      put(mark.code);
+      putPlace(mark.x, mark.y);
+      putLength(mark.size);
       continue;
     }
-    room[at++] = box.x0;
-    room[at++] = box.y0;
-    room[at++] = box.x1;
-    room[at++] = box.y1;
+    putPlace(box.x0, box.y0);
+    putPlace(box.x1, box.y1);
     if (kind === 'text') {
-      room[at++] = FONTS.indexOf(mark.font);
-      room[at++] = mark.size;
-      room[at++] = mark.x;
-      room[at++] = mark.y;
-      room[at++] = texts.length;
+      put(FONTS.indexOf(mark.font));
+      putLength(mark.size);
+      putPlace(mark.x, mark.y);
       texts.push(mark.text);
     } else if (kind === 'polygon') {
-      room[at++] = mark.points.length;
-      for (const point of mark.points) put(point);
+      put(mark.points.length);
+      for (const point of mark.points) putPoint(point);
     } else if (kind === 'lens') {
-      put(mark.from);
-      put(mark.to);
-      for (const point of mark.outer) put(point);
-      for (const point of mark.inner) put(point);
+      putPoint(mark.from);
+      putPoint(mark.to);
+      for (const point of mark.outer) putPoint(point);
+      for (const point of mark.inner) putPoint(point);
     }
   }
-  return { numbers: room.slice(0, at), texts, width, top, bottom };
+  return { bytes: room.slice(0, at), texts, width, top, bottom };
 }
 
 /** The drawing again: the same marks in the same order, with their boxes. */
-export function unpackDrawing({ numbers, texts, width, top, bottom }: PackedDrawing, fonts: Fonts): Drawing {
+export function unpackDrawing({ bytes, texts, width, top, bottom }: PackedDrawing, fonts: Fonts): Drawing {
   const marks: Mark[] = [];
-  let at = 0;
-  const next = (): number => numbers[at++] as number;
-  const point = (): readonly [number, number] => [next(), next()];
+  let read = 0;
+  let x = 0;
+  let event = 0;
+  let bar = 0;
+  let text = 0;
 
-  function ownerAt(): Owner {
-    const event = next();
-    const bar = next();
+  function next(): number {
+    let value = 0;
+    let unit = 1;
+    let byte = bytes[read++] as number;
+    while (byte >= 128) {
+      value += (byte - 128) * unit;
+      unit *= 128;
+      byte = bytes[read++] as number;
+    }
+    value += byte * unit;
+    return value % 2 === 0 ? value / 2 : -(value + 1) / 2;
+  }
+
+  const length = (): number => next() / FINE;
+  function across(): number {
+    x += next();
+    return x / FINE;
+  }
+  const point = (): readonly [number, number] => [across(), length()];
+
+  function owner(): Owner {
+    event += next();
+    bar += next();
     const part = next();
     if (part >= 0) return { ...(event < 0 ? {} : { event }), ...(bar < 0 ? {} : { bar }), part };
     return event < 0 ? (bar < 0 ? {} : { bar }) : bar < 0 ? { event } : { event, bar };
   }
 
-  while (at < numbers.length) {
+  while (read < bytes.length) {
     const head = next();
     const role = ROLES[head % ROLES.length] as Role;
     const kind = KINDS[Math.floor(head / ROLES.length)] as Mark['kind'];
-    const owner = ownerAt();
+    const common = owner();
     if (kind === 'glyph') {
       const code = next();
-      const x = next();
-      const y = next();
-      const size = next();
-      marks.push({ kind, role, owner, code, x, y, size, box: glyphInk(fonts, code, x, y, size) });
+      const left = across();
+      const y = length();
+      const size = length();
+      marks.push({ kind, role, owner: common, code, x: left, y, size, box: glyphInk(fonts, code, left, y, size) });
       continue;
     }
-    const box: Box = { x0: next(), y0: next(), x1: next(), y1: next() };
-    if (kind === 'rect') marks.push({ kind, role, owner, box });
+    const box: Box = { x0: across(), y0: length(), x1: across(), y1: length() };
+    if (kind === 'rect') marks.push({ kind, role, owner: common, box });
     else if (kind === 'text') {
       const font = FONTS[next()] as FontName;
-      marks.push({ kind, role, owner, font, size: next(), x: next(), y: next(), text: texts[next()] as string, box });
+      marks.push({ kind, role, owner: common, font, size: length(), x: across(), y: length(), text: texts[text++] as string, box });
     } else if (kind === 'polygon') {
       const points: PolygonMark['points'] = Array.from({ length: next() }, point);
-      marks.push({ kind, role, owner, points, box });
-    } else marks.push({ kind, role, owner, from: point(), to: point(), outer: [point(), point()], inner: [point(), point()], box });
+      marks.push({ kind, role, owner: common, points, box });
+    } else {
+      marks.push({
+        kind,
+        role,
+        owner: common,
+        from: point(),
+        to: point(),
+        outer: [point(), point()],
+        inner: [point(), point()],
+        box,
+      });
+    }
   }
   return { marks, width, top, bottom };
 }

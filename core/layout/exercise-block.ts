@@ -21,7 +21,6 @@ export type SystemPlan = {
 };
 
 export type ExerciseBlock = {
-  readonly line: Line;
   /** Points per staff space. */
   readonly scale: Pt;
   readonly systems: readonly SystemPlan[];
@@ -63,17 +62,12 @@ export function leastStep(upper: Profile, lower: Profile, { leastStep: least, in
 /** Distances between systems in staff spaces (air: Ross pp. 64–68; staff to staff at least 4, Gould p. 488; the rest house). */
 export const SYSTEM_AIR = { ink: 1, leastStep: 8.6, most: 5 } as const;
 
-/** Shapes are cheap to make again and large to keep: only the last few are held, for pages drawn in order. */
+/** Shapes are cheap to make again and large to keep: only the last is held, for systems drawn in order. */
 export function shapeCache(fonts: Fonts, breathsOf: (line: Line) => Score['breaths']): (line: Line) => ScoreShape {
-  const held = new Map<Line, ScoreShape>();
+  let last: ScoreShape | undefined;
   return (line) => {
-    let shape = held.get(line);
-    if (!shape) {
-      shape = shapeScore(line, barsOf(line, breathsOf(line)), fonts);
-      if (held.size >= 4) held.delete(held.keys().next().value as Line);
-      held.set(line, shape);
-    }
-    return shape;
+    if (last?.line !== line) last = shapeScore(line, barsOf(line, breathsOf(line)), fonts);
+    return last;
   };
 }
 
@@ -103,14 +97,25 @@ type DrawnSystems = SetSystems & { readonly drawings: readonly PackedDrawing[] }
 
 /** Sets an exercise over a width in points, as told or as is best. Pure but for the cache it is handed. */
 export function exerciseBlock(line: Line, width: Pt, scale: Pt, shapeOf: (line: Line) => ScoreShape, told?: Told): ExerciseBlock {
-  if (told && 'systems' in told) {
-    return { line, scale, ...told, draw: (i) => drawSystem(shapeOf(line), (told.systems[i] as SystemPlan).spec) };
-  }
+  if (told && 'systems' in told) return toldBlock(line, scale, shapeOf, told);
   const shape = shapeOf(line);
-  const { fonts } = shape;
-  const { systems, steps, drawings } = planSystems(shape, width, scale, told);
-  return { line, scale, systems, steps, draw: (i) => unpackDrawing(drawings[i] as PackedDrawing, fonts) };
+  return packedBlock(planSystems(shape, width, scale, told), scale, shape.fonts);
 }
+
+const toldBlock = (line: Line, scale: Pt, shapeOf: (line: Line) => ScoreShape, { systems, steps }: SetSystems): ExerciseBlock => ({
+  scale,
+  systems,
+  steps,
+  draw: (i) => drawSystem(shapeOf(line), (systems[i] as SystemPlan).spec),
+});
+
+/** On its own too: a long book is not to hold its lines. */
+const packedBlock = ({ systems, steps, drawings }: DrawnSystems, scale: Pt, fonts: Fonts): ExerciseBlock => ({
+  scale,
+  systems,
+  steps,
+  draw: (i) => unpackDrawing(drawings[i] as PackedDrawing, fonts),
+});
 
 /** Heights of systems [from, to) from the first top line to below the last bottom line, at least distances. */
 export function stackHeight(block: ExerciseBlock, from = 0, to = block.systems.length): Pt {

@@ -137,8 +137,8 @@ export function lineOf(
 }
 
 /** Moves runs by a distance. */
-export const movedRuns = (runs: readonly TextRun[], dx: Pt, dy: Pt): TextRun[] =>
-  runs.map((run) => ({ ...run, x: run.x + dx, y: run.y + dy }));
+export const movedRuns = (runs: readonly TextRun[], dx: Pt, dy: Pt): readonly TextRun[] =>
+  dx === 0 && dy === 0 ? runs : runs.map((run) => ({ ...run, x: run.x + dx, y: run.y + dy }));
 
 export const textItems = (runs: readonly TextRun[], tag: Tag): PageItem[] => runs.map((run) => ({ kind: 'text', run, tag }));
 

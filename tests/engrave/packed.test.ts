@@ -7,8 +7,8 @@ import { testFonts } from '../fonts.js';
 
 const fonts = testFonts();
 
-/** Values that a 32-bit number holds as they are. */
-const place = fc.integer({ min: -4000, max: 4000 }).map((n) => n / 16);
+/** Thousandths are kept as they are. */
+const place = fc.integer({ min: -400_000, max: 400_000 }).map((n) => n / 1000);
 const point = fc.tuple(place, place);
 const box = fc.record({ x0: place, y0: place, x1: place, y1: place });
 const owner = fc.record(
@@ -66,6 +66,14 @@ describe('packed drawings', () => {
         expect(unpackDrawing(packDrawing(drawing), fonts)).toEqual(drawing);
       }),
     );
+  });
+
+  it('hold places to the nearest thousandth of a space', () => {
+    const box = { x0: 1 / 3, y0: -2 / 3, x1: 100.00049, y1: 5e-4 };
+    const packed = packDrawing({ marks: [{ kind: 'rect', role: 'stem', owner: {}, box }], width: 1 / 3, top: 0, bottom: 4 });
+    const { marks, width } = unpackDrawing(packed, fonts);
+    expect(marks[0]?.box).toEqual({ x0: 0.333, y0: -0.667, x1: 100, y1: 0.001 });
+    expect(width).toBe(1 / 3);
   });
 
   it('are not overwritten by the next one', () => {

@@ -4,7 +4,7 @@
  */
 import { z } from 'zod';
 import type { Contour, Directions, Dynamic, Ending, Level, Signs, Turnaround } from '../exercise/exercise.js';
-import type { KeyOrderName } from '../exercise/key-order.js';
+import { KEY_ORDER_NAMES } from '../exercise/key-order.js';
 import { error, good, type Issue, quotable, type Result, told, warning } from '../issue.js';
 import { didYouMean } from '../nearest.js';
 import type { House, PageSize } from './book.js';
@@ -95,24 +95,6 @@ const TURNAROUNDS = ['restart', 'repeat-last-key'] as const satisfies readonly T
 const ENDINGS = ['none', 'long-root', 'back-to-first-root'] as const satisfies readonly Ending[];
 const CONTOURS = ['nearest', 'sweep', 'low', 'high'] as const satisfies readonly Contour[];
 const DYNAMICS = ['pp', 'p', 'mp', 'mf', 'f', 'ff'] as const satisfies readonly Dynamic[];
-/** Every key order that a book may name. */
-export const KEY_ORDER_NAMES = [
-  'fourths',
-  'fifths',
-  'chromatic-up',
-  'chromatic-down',
-  'whole-tones',
-  'minor-thirds',
-  'major-thirds',
-  'tritones',
-  'semitone-pairs',
-  'signatures',
-  'relative-pairs',
-  'parallel-pairs',
-  'wedge',
-  'custom',
-  'shuffle',
-] as const satisfies readonly KeyOrderName[];
 const SIGNS = ['signature', 'accidentals'] as const satisfies readonly Signs[];
 const PADDINGS = ['flow', 'beat, long note', 'beat, rests', 'bar, long note', 'bar, rests'] as const;
 

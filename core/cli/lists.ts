@@ -1,8 +1,7 @@
 /** `twelvefold instruments`, `figures`, `key-orders`: what a book may name. */
 
-import { KEY_ORDER_NAMES } from '../book/schema.js';
 import { FIGURE_LIBRARY } from '../exercise/figure-library.js';
-import { type KeyOrderSpec, keyOrder, orderList } from '../exercise/key-order.js';
+import { KEY_ORDER_NAMES, type KeyOrderSpec, keyOrder, orderList } from '../exercise/key-order.js';
 import { assert } from '../issue.js';
 import { INSTRUMENTS, LEVELS } from '../player/catalogue.js';
 import { compassText } from '../player/compass.js';

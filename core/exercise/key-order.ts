@@ -4,22 +4,25 @@ import { keysAtChroma, keyText, type Mode } from '../theory/key.js';
 import { chroma, parseClass } from '../theory/pitch.js';
 import type { ConcertKey } from './exercise.js';
 
-export type KeyOrderName =
-  | 'fourths'
-  | 'fifths'
-  | 'chromatic-up'
-  | 'chromatic-down'
-  | 'whole-tones'
-  | 'minor-thirds'
-  | 'major-thirds'
-  | 'tritones'
-  | 'semitone-pairs'
-  | 'signatures'
-  | 'relative-pairs'
-  | 'parallel-pairs'
-  | 'wedge'
-  | 'custom'
-  | 'shuffle';
+/** Every key order that a book may name. */
+export const KEY_ORDER_NAMES = [
+  'fourths',
+  'fifths',
+  'chromatic-up',
+  'chromatic-down',
+  'whole-tones',
+  'minor-thirds',
+  'major-thirds',
+  'tritones',
+  'semitone-pairs',
+  'signatures',
+  'relative-pairs',
+  'parallel-pairs',
+  'wedge',
+  'custom',
+  'shuffle',
+] as const;
+export type KeyOrderName = (typeof KEY_ORDER_NAMES)[number];
 
 export type KeyOrder = {
   readonly name: KeyOrderName;

@@ -1,5 +1,5 @@
 /** Metres: the length of a bar, its beats, and how its short notes are grouped. */
-import { compare, type Fraction, frac, mul, sum } from './fraction.js';
+import { type Fraction, frac, sum } from './fraction.js';
 
 export type Metre = { readonly beats: number; readonly unit: number };
 
@@ -66,12 +66,3 @@ export function tempoBeat(metre: Metre): Fraction {
   if (metre.unit === 8) return frac(1, 8);
   return frac(1, metre.unit);
 }
-
-/** Beats in words of the tempo mark, for a duration: how many tempo beats it lasts. */
-export function inBeats(duration: Fraction, metre: Metre): Fraction {
-  const beat = tempoBeat(metre);
-  return mul(duration, frac(beat.d, beat.n));
-}
-
-export const sameMetre = (a: Metre, b: Metre): boolean => a.beats === b.beats && a.unit === b.unit;
-export const fullBar = (duration: Fraction, metre: Metre): boolean => compare(duration, barLength(metre)) === 0;

@@ -1,7 +1,6 @@
 /** What a book may choose from: instruments, figures, key orders, rhythms, scales, metres. Names as printed. */
-import { KEY_ORDER_NAMES } from '../../core/book/schema.js';
 import { FIGURE_GROUPS, FIGURE_LIBRARY } from '../../core/exercise/figure-library.js';
-import { type KeyOrderSpec, keyOrder, orderList } from '../../core/exercise/key-order.js';
+import { KEY_ORDER_NAMES, type KeyOrderSpec, keyOrder, orderList } from '../../core/exercise/key-order.js';
 import { KEY_ORDERS } from '../../core/exercise/key-order-catalogue.js';
 import { RHYTHM_NAMES } from '../../core/exercise/rhythm.js';
 import { assert } from '../../core/issue.js';

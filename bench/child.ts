@@ -5,7 +5,7 @@
 import { closeSync, mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { growGently } from '../core/gentle-heap.js';
+import { growGently } from '../core/cli/gentle-heap.js';
 import { benchBook } from './book.js';
 import { build, notesOf, openAllFonts, paint } from './own.js';
 import { cpuNow } from './timing.js';

@@ -8,13 +8,13 @@ import type { BookletOptions } from './cli/booklets.js';
 import type { BreathCommandOptions } from './cli/breath.js';
 import type { BuildOptions } from './cli/build.js';
 import type { ExportOptions } from './cli/export.js';
+import { growGently } from './cli/gentle-heap.js';
 import { figuresCommand, instrumentsCommand, keyOrdersCommand } from './cli/lists.js';
 import { NEW_NAME, newCommand } from './cli/new.js';
 import type { ProgressOptions } from './cli/progress.js';
 import type { ShowOptions } from './cli/show.js';
 import { EXIT, type ExitCode, type Terminal } from './cli/terminal.js';
 import { removeUnfinished } from './files.js';
-import { growGently } from './gentle-heap.js';
 import { LEVELS } from './player/catalogue.js';
 
 const REPORT = 'This is a fault of Twelvefold, not of your book; please report it with the book file and this line';

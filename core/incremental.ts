@@ -3,22 +3,25 @@
  * an exercise that cannot be read just now stands in its last sound form. A cache by content and nothing else.
  */
 import type { Book, EditionSpec } from './book/book.js';
-import { resolveBook } from './book/resolve.js';
+import type { JsonObject } from './book/json.js';
+import { type KnownExercises, resolveBook } from './book/resolve.js';
 import { type BookSource, checkShape, type ExerciseSource } from './book/schema.js';
 import { breatheExercise } from './breath/breathe.js';
 import { lungTime } from './breath/lung-time.js';
 import type { Fonts } from './engrave/metrics.js';
 import type { Exercise } from './exercise/exercise.js';
 import { bad, good, type Issue, isError, type Result, under } from './issue.js';
-import { type Keeper, keeper } from './keep.js';
+import { type Keeper, type KeyPart, keeper } from './keep.js';
 import type { EditionBreathing } from './layout/edition.js';
 import { editionDocument } from './layout/edition-pages.js';
 import type { MatterPage } from './layout/geometry.js';
 import type { Document, Page } from './layout/page.js';
+import { pageIssues } from './layout/page-issues.js';
 import { playerOf } from './player/compass.js';
 import type { Line } from './player/line.js';
 import type { Player } from './player/player.js';
 import { realise } from './player/realise.js';
+import { sameParts } from './same-parts.js';
 
 export type Place = { readonly chapter: number; readonly exercise: number };
 
@@ -71,8 +74,12 @@ const idOf = (exercise: ExerciseSource, { chapter, exercise: e }: Place): string
 /** Rounds of taking faulty parts out before nothing is shown: faults of the shape, of the meaning, and what they hid. */
 const ROUNDS = 4;
 
-export function workshop(fonts: Fonts): Workshop {
-  const held = keeper();
+/** Stands for one whose shape is known to be sound. */
+const LEAST_EXERCISE: ExerciseSource = { figure: '1' };
+
+/** `made` is told of everything that had to be made anew, by its key. */
+export function workshop(fonts: Fonts, made?: (key: readonly KeyPart[]) => void): Workshop {
+  const held = keeper(undefined, made);
   const { keep, same } = held;
   /** Last sound source of each exercise, by id. */
   const sound = new Map<string, ExerciseSource>();
@@ -90,19 +97,56 @@ export function workshop(fonts: Fonts): Workshop {
     return value;
   }
 
+  const known: KnownExercises = new WeakMap();
+  const interned = new WeakMap<Exercise, Exercise>();
+  /** Exercises whose shape was found sound. */
+  const shapely = new WeakSet<object>();
+  /** What was read the last time, round by round: what is the same now is the same object. */
+  const lastRounds: unknown[] = [];
+  let last: { readonly source: unknown; readonly read: ReadBook } | undefined;
+  /** Editions set of a reading; one that was set in haste is kept apart. */
+  const lastSets = new WeakMap<ReadBook, Map<string, Result<SetEdition>>>();
+
+  const isShapely = (it: unknown): boolean => typeof it === 'object' && it !== null && shapely.has(it);
+
+  function theOne(exercise: Exercise): Exercise {
+    const found = interned.get(exercise) ?? one(exercises, exercise);
+    interned.set(exercise, found);
+    return found;
+  }
+
   function resolve(source: BookSource): Result<Book> {
-    return keep(['book', source], () => {
-      const result = resolveBook(source);
+    return keep(['book', same(source)], () => {
+      const result = resolveBook(source, known);
       if (!result.ok) return result;
-      const chapters = result.value.chapters.map((chapter) => ({
-        ...chapter,
-        exercises: chapter.exercises.map((exercise) => one(exercises, exercise)),
-      }));
+      const chapters = result.value.chapters.map((chapter) => ({ ...chapter, exercises: chapter.exercises.map(theOne) }));
       return good({ ...result.value, chapters }, result.issues);
     });
   }
 
-  function read(source: unknown): ReadBook {
+  /** The check of the whole; exercises that passed it before need not pass it again. */
+  function shapeOf(source: unknown): Result<BookSource> {
+    const chapters = childrenOf(source, 'chapters').map((chapter) => {
+      const list = childrenOf(chapter, 'exercises');
+      if (!list.some(isShapely)) return chapter;
+      return { ...(chapter as object), exercises: list.map((it) => (isShapely(it) ? LEAST_EXERCISE : it)) };
+    });
+    const light = checkShape((chapters.length > 0 ? { ...(source as object), chapters } : source) as JsonObject);
+    const sound = light.ok && light.issues.length === 0;
+    // A fault must be told at its place in the whole.
+    if (!sound) return checkShape(source as JsonObject);
+    const whole = source as BookSource;
+    for (const exercise of whole.chapters.flatMap((chapter) => chapter.exercises)) shapely.add(exercise);
+    return good(whole);
+  }
+
+  function read(given: unknown): ReadBook {
+    const source = sameParts(last?.source, given);
+    if (!last || source !== last.source) last = { source, read: readAnew(source) };
+    return last.read;
+  }
+
+  function readAnew(source: unknown): ReadBook {
     const issues: Issue[] = [];
     const out: Place[] = [];
     let chapters = childIndices(source, 'chapters');
@@ -110,7 +154,9 @@ export function workshop(fonts: Fonts): Workshop {
     const places = new Map<string, Place>();
     let now: unknown = source;
     for (let round = 0; round < ROUNDS; round++) {
-      const shape = checkShape(now as { [field: string]: unknown });
+      now = sameParts(lastRounds[round], now);
+      lastRounds[round] = now;
+      const shape = shapeOf(now);
       const book = shape.ok ? resolve(shape.value) : bad<Book>(...shape.issues);
       const found = [...(shape.ok ? shape.issues : []), ...book.issues];
       if (round === 0) issues.push(...found);
@@ -186,6 +232,15 @@ export function workshop(fonts: Fonts): Workshop {
   }
 
   function set(read: ReadBook, edition: number, hasty = false): Result<SetEdition> {
+    const sets = lastSets.get(read) ?? new Map<string, Result<SetEdition>>();
+    lastSets.set(read, sets);
+    const name = `${edition}${hasty ? ' hasty' : ''}`;
+    const found = sets.get(`${edition}`) ?? sets.get(name) ?? setAnew(read, edition, hasty);
+    sets.set(name, found);
+    return found;
+  }
+
+  function setAnew(read: ReadBook, edition: number, hasty: boolean): Result<SetEdition> {
     const { book } = read;
     const spec = book?.editions[edition];
     if (!book || !spec) return bad();
@@ -210,6 +265,11 @@ export function workshop(fonts: Fonts): Workshop {
     }
     const content = { book, spec, player, lines, breathing: breathing.ok ? breathing.value : undefined, keeper: held, lastBack, hasty };
     const document = withKeptDrawings(editionDocument(content, fonts), content, held);
+    const pathOf = (exercise: string): Issue['path'] => {
+      const place = read.places.get(exercise);
+      return place ? ['chapters', place.chapter, 'exercises', place.exercise] : ['editions', edition];
+    };
+    issues.push(...pageIssues(document, pathOf));
     return good({ spec, player, document, lines, breathing: content.breathing, issues });
   }
 

@@ -18,8 +18,11 @@ export type Keeper = {
   readonly size: () => number;
 };
 
-/** `generations`: for how many sweeps something unused is held, so that what is undone comes back at once. */
-export function keeper(generations = 12): Keeper {
+/**
+ * `generations`: for how many sweeps something unused is held, so that what is undone comes back at once. `made` is told the
+ * key of everything that had to be made.
+ */
+export function keeper(generations = 12, made: (key: readonly KeyPart[]) => void = () => undefined): Keeper {
   const held = new Map<string, { value: unknown; used: number }>();
   const names = new WeakMap<object, string>();
   let count = 0;
@@ -32,6 +35,7 @@ export function keeper(generations = 12): Keeper {
         found.used = now;
         return found.value as ReturnType<typeof make>;
       }
+      made(key);
       const value = make();
       held.set(id, { value, used: now });
       return value;

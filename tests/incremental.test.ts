@@ -1,5 +1,6 @@
 /** The editor's pages are the pages of a build, after any change; and what cannot be read does not take the page away. */
 import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readBookSource } from '../core/book/read.js';
 import { resolveBook } from '../core/book/resolve.js';
@@ -19,6 +20,9 @@ function demo(): BookSource {
   if (!read.ok) throw new Error('the demo book reads');
   return read.value;
 }
+
+/** What a change of one exercise has made anew: its notes, its engraving, the pages of its chapter. */
+const KINDS = ['line', 'block', 'music'];
 
 const pagesOf = (document: Document): string[] => document.pages.map((page) => pageSvg(page, document, fonts));
 
@@ -66,6 +70,68 @@ describe('the pages of the workshop', () => {
       expect(pagesOf(shown(shop, state, edition).set.document), name).toEqual(built(state, edition));
     }
   }, 60_000);
+
+  it('are those of a build after any row of changes, some of them set in haste, each come as a message does', () => {
+    const figures = ['1 2 3 5', '1 3 5 3 1', '5 4 3 2 1', '1 2', 'b', '', '1 b3 5 8'];
+    const change = fc.record({
+      chapter: fc.nat(2),
+      exercise: fc.nat(3),
+      kind: fc.constantFrom('figure', 'title', 'metre', 'order', 'defaults', 'delete', 'swap', 'preface', 'unknown'),
+      which: fc.nat(6),
+      hasty: fc.boolean(),
+    });
+    const rows = fc.sample(fc.array(change, { minLength: 5, maxLength: 8 }), { numRuns: 4, seed: 12 });
+    for (const row of rows) {
+      const shop = workshop(fonts);
+      let state: BookSource = source;
+      for (const { chapter, exercise, kind, which, hasty } of row) {
+        const own = state.chapters[chapter]?.exercises ?? [];
+        const list = (exercises: typeof own) => ({
+          ...state,
+          chapters: state.chapters.map((it, c) => (c === chapter ? { ...it, exercises } : it)),
+        });
+        if (kind === 'figure') state = changed(state, chapter, exercise, { figure: figures[which] });
+        else if (kind === 'title') state = changed(state, chapter, exercise, { title: `Title ${which}` });
+        else if (kind === 'metre') state = changed(state, chapter, exercise, { metre: which % 2 ? '3/4' : '4/4' });
+        else if (kind === 'order') state = changed(state, chapter, exercise, { order: which % 2 ? 'fifths' : 'chromatic-up' });
+        else if (kind === 'defaults') state = { ...state, defaults: { ...state.defaults, keyNames: which % 2 === 0 } };
+        else if (kind === 'delete' && own.length > 1) state = list(own.filter((_, e) => e !== exercise));
+        else if (kind === 'swap') state = list([...own].reverse());
+        else if (kind === 'preface') state = { ...state, preface: `Preface ${which}.` };
+        else if (kind === 'unknown') state = changed(state, chapter, exercise, { sparkle: which });
+        state = JSON.parse(JSON.stringify(state)) as BookSource;
+        const read = shop.read(state);
+        if (hasty) shop.set(read, read.editions[0] ?? -1, true);
+        // Where a figure cannot be read, what is shown is that of the book without the change; another test tells that.
+        const fresh = workshop(fonts).read(state);
+        if (fresh.held.length > 0) continue;
+        expect(read.issues).toEqual(fresh.issues);
+        const { set } = shown(shop, state, 0);
+        expect(pagesOf(set.document)).toEqual(pagesOf(shown(workshop(fonts), state, 0).set.document));
+        if (read.issues.length === 0) expect(pagesOf(set.document)).toEqual(built(state, 0));
+      }
+    }
+  }, 120_000);
+
+  it('make only what a change has touched: one line, one exercise engraved, the pages of its chapter', () => {
+    const made: string[] = [];
+    const shop = workshop(fonts, (key) => made.push(String(key.find((it) => typeof it === 'string' && KINDS.includes(it)))));
+    const copy = (state: BookSource) => JSON.parse(JSON.stringify(state)) as BookSource;
+    shown(shop, copy(source), 0);
+    made.length = 0;
+    shown(shop, copy(changed(source, 0, 1, { figure: '1 2 3 2 1' })), 0);
+    expect(KINDS.map((kind) => made.filter((it) => it === kind).length)).toEqual([1, 1, 1]);
+    made.length = 0;
+    shown(shop, copy(source), 0);
+    expect(made.filter((it) => KINDS.includes(it))).toEqual([]);
+  });
+
+  it('are not set again when nothing has changed', () => {
+    const shop = workshop(fonts);
+    const read = shop.read(source);
+    expect(shop.read(JSON.parse(JSON.stringify(source)))).toBe(read);
+    expect(shop.set(read, 0)).toBe(shop.set(read, 0));
+  });
 
   it('keep what did not change: the same objects stand behind unchanged exercises', () => {
     const shop = workshop(fonts);

@@ -8,7 +8,7 @@ import type { Book, Chapter, EditionSpec } from './book.js';
 import { BREATH_DEFAULT, resolveBreath } from './breath.js';
 import { EXTRAS_DEFAULT, SPELLING_DEFAULT } from './defaults.js';
 import { resolveEditions, resolveHouse, resolveSpelling } from './edition.js';
-import type { BookSource, ChapterSource, ExerciseSource } from './schema.js';
+import type { BookSource, ChapterSource, ExerciseSource, SettingsSource } from './schema.js';
 import { type Layer, resolveSettings } from './settings.js';
 
 const LANGUAGE_DEFAULT = 'en-US';
@@ -16,7 +16,19 @@ const LANGUAGE_DEFAULT = 'en-US';
 /** More than twice what 2,000 pages hold. */
 const MOST_EXERCISES = 10_000;
 
-export function resolveBook(source: BookSource): Result<Book> {
+/** Exercises that were read before without a complaint, by the very object that they were read from. */
+export type KnownExercises = WeakMap<
+  ExerciseSource,
+  {
+    readonly id: string;
+    readonly chapter: SettingsSource | undefined;
+    readonly book: SettingsSource | undefined;
+    readonly exercise: Exercise;
+  }
+>;
+
+/** `known`: lends what was read before and takes up what is read now, so that an editor reads only what changed. */
+export function resolveBook(source: BookSource, known: KnownExercises = new WeakMap()): Result<Book> {
   const count = source.chapters.reduce((sum, chapter) => sum + chapter.exercises.length, 0);
   if (count > MOST_EXERCISES) {
     const words = `The book has ${count} exercises, and ${MOST_EXERCISES} are the most that is read; part it into volumes.`;
@@ -36,7 +48,7 @@ export function resolveBook(source: BookSource): Result<Book> {
   }
   checkIds(source, issues);
   const editions = resolveEditions(source.editions, house, spelling, breath, issues);
-  const chapters = source.chapters.map((chapter, i) => resolveChapter(chapter, i, source, issues));
+  const chapters = source.chapters.map((chapter, i) => resolveChapter(chapter, i, source, issues, known));
 
   const found = withoutRepeats(issues);
   if (found.some(isError)) return { ok: false, issues: told(found) };
@@ -91,7 +103,7 @@ function checkIds(source: BookSource, issues: Issue[]): void {
   });
 }
 
-function resolveChapter(source: ChapterSource, index: number, book: BookSource, issues: Issue[]): Chapter {
+function resolveChapter(source: ChapterSource, index: number, book: BookSource, issues: Issue[], known: KnownExercises): Chapter {
   const path = ['chapters', index];
   if (source.exercises.length === 0) {
     const words = `The chapter "${source.title}" has no exercise; write at least one, or remove the chapter.`;
@@ -103,8 +115,14 @@ function resolveChapter(source: ChapterSource, index: number, book: BookSource, 
   ];
   const exercises = source.exercises.map((exercise, e) => {
     if (enough(issues)) return undefined;
-    const place = [...path, 'exercises', e];
-    return resolveExercise(exercise, exerciseId(exercise, index, e), place, layers, issues);
+    const id = exerciseId(exercise, index, e);
+    const before = known.get(exercise);
+    if (before?.id === id && before.chapter === source.defaults && before.book === book.defaults) return before.exercise;
+    const told = issues.length;
+    const found = resolveExercise(exercise, id, [...path, 'exercises', e], layers, issues);
+    // What is told of an exercise names its place, which may be another one the next time.
+    if (found && issues.length === told) known.set(exercise, { id, chapter: source.defaults, book: book.defaults, exercise: found });
+    return found;
   });
   return {
     id: chapterId(source, index),

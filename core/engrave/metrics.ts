@@ -23,11 +23,24 @@ export type Fonts = {
   covers(font: FontName, text: string): boolean;
   /** The opened font, for a painter that embeds it. */
   opened(font: FontName): fontkit.Font;
+  /** The glyphs of a text and where they stand, whatever was measured or set before. */
+  shaped(font: FontName, text: string, features?: readonly string[]): Shaped;
+};
+
+/** A glyph of the font file, its advance in font units, and the characters that it stands for. */
+export type ShapedGlyph = { readonly id: number; readonly advanceWidth: number; readonly codePoints: readonly number[] };
+
+export type Shaped = {
+  readonly glyphs: readonly ShapedGlyph[];
+  /** For each glyph its advances to the right and up, then its offsets, in font units. */
+  readonly places: Float64Array;
 };
 
 const NO_FEATURES: readonly string[] = [];
 /** So many answers of a kind are kept: the words of a long book, but not those of all books of a day. */
 const KEPT = 50_000;
+/** The same for shaped texts, which are larger: those that all books of a day share, and the words of the last of them. */
+const KEPT_SHAPES = 5_000;
 
 /** Opens the font files. Same files, same numbers; answers are kept. */
 export function openFonts(files: FontFiles): Fonts {
@@ -41,9 +54,35 @@ export function openFonts(files: FontFiles): Fonts {
     let font = fonts.get(name);
     if (!font) {
       font = fontkit.create(files[name] as Buffer) as fontkit.Font;
+      hear(font);
       fonts.set(name, font);
     }
     return font;
+  }
+
+  /** By glyph, the characters that first asked for it since this was cleared. */
+  const asked = new Map<number, readonly number[]>();
+
+  /** An opened font keeps the characters that first asked for a glyph of all texts; here those of each text are wanted. */
+  function hear(font: fontkit.Font): void {
+    const get = font.getGlyph.bind(font);
+    font.getGlyph = (id, codePoints = []) => {
+      if (!asked.has(id)) asked.set(id, codePoints);
+      return get(id, codePoints);
+    };
+  }
+
+  function shape(font: fontkit.Font, text: string, features: readonly string[]): Shaped {
+    asked.clear();
+    const { glyphs, positions } = font.layout(text, [...features]);
+    const places = new Float64Array(4 * glyphs.length);
+    positions.forEach(({ xAdvance, yAdvance, xOffset, yOffset }, i) => {
+      places.set([xAdvance, yAdvance, xOffset, yOffset], 4 * i);
+    });
+    return {
+      glyphs: glyphs.map(({ id, advanceWidth, codePoints }) => ({ id, advanceWidth, codePoints: asked.get(id) ?? codePoints })),
+      places,
+    };
   }
 
   function widthsOf(name: FontName): Map<string, number> {
@@ -52,15 +91,29 @@ export function openFonts(files: FontFiles): Fonts {
     return own;
   }
 
+  const outlines = new Map<number, string>();
+
   function coveredOf(name: FontName): Map<string, boolean> {
     const own = new Map<string, boolean>();
     covered.set(name, own);
     return own;
   }
 
+  const shapes = new Map<string, Shaped>();
+
   return {
     files,
     opened,
+    shaped(name, text, features = NO_FEATURES) {
+      const id = `${name}\0${features.join()}\0${text}`;
+      let shaped = shapes.get(id);
+      if (!shaped) {
+        shaped = shape(opened(name), text, features);
+        if (shapes.size >= KEPT_SHAPES) shapes.clear();
+        shapes.set(id, shaped);
+      }
+      return shaped;
+    },
     width(name, text, features = NO_FEATURES) {
       let known = widths;
       let id = text;
@@ -89,7 +142,12 @@ export function openFonts(files: FontFiles): Fonts {
       return box;
     },
     outline(code) {
-      return opened('music').glyphForCodePoint(code).path.toSVG();
+      let path = outlines.get(code);
+      if (path === undefined) {
+        path = opened('music').glyphForCodePoint(code).path.toSVG();
+        outlines.set(code, path);
+      }
+      return path;
     },
     covers(name, text) {
       const known = covered.get(name) ?? coveredOf(name);

@@ -108,6 +108,16 @@ function scalePages(content: EditionContent, setting: Setting, space: Pt): Matte
   return snippetPages({ title: 'Scales', anchor: 'scales', text: '', snippets }, space * 0.85, setting);
 }
 
+const nothing = (): undefined => undefined;
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | undefined;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
+  };
+}
+
 export function backMatter(
   content: EditionContent,
   places: readonly Place[],
@@ -120,12 +130,12 @@ export function backMatter(
   const leaves: Leaf[] = [];
   const sections: BackSection[] = [];
   const { instrument, compass, level } = content.player;
-  const add = (wanted: boolean, title: string, anchor: string, from: KeyPart, build: (own: Setting) => MatterPage[]): void => {
+  const add = (wanted: boolean, title: string, anchor: string, from: () => KeyPart, build: (own: Setting) => MatterPage[]): void => {
     if (!wanted) return;
     const geometry = pagesOn(setting.geometry, leaves.length);
     const own = ['back', anchor, geometry, instrument.id, compass, level];
     const last = content.hasty ? content.lastBack?.get(JSON.stringify(own)) : undefined;
-    const pages = last ?? keep([...own, from], () => build({ ...setting, geometry }));
+    const pages = last ?? keep([...own, from()], () => build({ ...setting, geometry }));
     content.lastBack?.set(JSON.stringify(own), pages);
     sections.push({ title, anchor, page: before + leaves.length });
     leaves.push(...pages.map((matter): Leaf => ({ matter, running: title, footFolio: false })));
@@ -137,17 +147,22 @@ export function backMatter(
     return tempo ? `${tempo.from}–${tempo.to}` : '';
   };
   const record = places.map((p) => ({ number: p.number, title: p.title, goal: goal(p.id) }));
-  add(extras.compassChart, 'The Compass of This Book', 'compass', undefined, (own) => compassPages(content, own, space));
-  add(extras.keyChart, 'Keys and Signatures', 'key-chart', undefined, (own) => keyChartPages(concert ? { concert } : {}, own));
-  add(extras.scaleAppendix, 'Scales', 'scales', undefined, (own) => scalePages(content, own, space));
-  add(extras.metronomeLadder, 'Metronome Ladder', 'metronome-ladder', undefined, (own) => [metronomeLadderPage(own)]);
-  add(extras.practiceRecord, 'Practice Record', 'practice-record', record, (own) =>
-    practiceRecordPages({ exercises: record, weeks: 10 }, own),
+  add(extras.compassChart, 'The Compass of This Book', 'compass', nothing, (own) => compassPages(content, own, space));
+  add(extras.keyChart, 'Keys and Signatures', 'key-chart', nothing, (own) => keyChartPages(concert ? { concert } : {}, own));
+  add(extras.scaleAppendix, 'Scales', 'scales', nothing, (own) => scalePages(content, own, space));
+  add(extras.metronomeLadder, 'Metronome Ladder', 'metronome-ladder', nothing, (own) => [metronomeLadderPage(own)]);
+  add(
+    extras.practiceRecord,
+    'Practice Record',
+    'practice-record',
+    () => record,
+    (own) => practiceRecordPages({ exercises: record, weeks: 10 }, own),
   );
-  const figures = extras.figureIndex ? figureEntries(content, places) : [];
-  add(extras.figureIndex, 'Index of Figures', 'figure-index', figures, (own) => figureIndexPages(figures, own));
-  const keys = extras.keyIndex ? keyEntries(content, places) : [];
-  add(extras.keyIndex, 'Index of Keys', 'key-index', keys, (own) => keyIndexPages(keys, own));
+  // Found only when asked for: someone who types does not wait for the indexes.
+  const figures = once(() => figureEntries(content, places));
+  add(extras.figureIndex, 'Index of Figures', 'figure-index', figures, (own) => figureIndexPages(figures(), own));
+  const keys = once(() => keyEntries(content, places));
+  add(extras.keyIndex, 'Index of Keys', 'key-index', keys, (own) => keyIndexPages(keys(), own));
   return { leaves, sections };
 }
 

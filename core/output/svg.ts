@@ -9,6 +9,11 @@ import { escapeXml } from './xml.js';
 export type SvgOptions = {
   /** `outlines` (default) needs no font on the reader's machine; `live` keeps the words as text, set in the named fonts. */
   readonly text?: 'outlines' | 'live';
+  /**
+   * `shared` (default) writes each outline once and refers to it; `inline` writes it wherever it stands. That is longer, but
+   * a browser shows it in less than half the time, since each reference makes it build a hidden tree of its own.
+   */
+  readonly glyphs?: 'shared' | 'inline';
   /** Begins every id, so that pictures with different fonts can share one HTML page. */
   readonly idPrefix?: string;
   /** What a screen reader says. */
@@ -78,6 +83,7 @@ type Words = {
 type Painter = {
   text(words: Words, attributes: string): string;
   mark(mark: Mark): string;
+  drawing(drawing: Drawing): string;
   /** Outlines used so far, by id, in the order of their first use. */
   readonly outlines: ReadonlyMap<string, string>;
 };
@@ -115,7 +121,33 @@ function laidOut(fonts: Fonts, font: FontName, text: string, features: readonly 
   return run;
 }
 
-function svgPainter(fonts: Fonts, { text: mode = 'outlines', idPrefix = '' }: SvgOptions): Painter {
+/** Whole texts as one outline in font units, by font, features, letter spacing and words. */
+const PATHS = new WeakMap<Fonts, Map<string, string>>();
+
+function runPath(fonts: Fonts, font: FontName, text: string, features: readonly string[], spacing: number): string {
+  const paths = PATHS.get(fonts) ?? new Map<string, string>();
+  PATHS.set(fonts, paths);
+  const id = `${font}\0${features.join()}\0${spacing}\0${text}`;
+  let path = paths.get(id);
+  if (path === undefined) {
+    const run = laidOut(fonts, font, text, features);
+    let pen = 0;
+    path = '';
+    for (const [i, glyph] of run.glyphs.entries()) {
+      assert(glyph.id !== 0, `the ${font} font has a glyph for every character of "${text}"`);
+      const { xAdvance, xOffset, yOffset } = run.positions[i]!;
+      path += glyph.path.translate(pen + xOffset, yOffset).toSVG();
+      pen += xAdvance + spacing;
+    }
+    if (paths.size >= MOST_RUNS) paths.clear();
+    paths.set(id, path);
+  }
+  return path;
+}
+
+const DRAWINGS = new WeakMap<Fonts, WeakMap<Drawing, string>>();
+
+function svgPainter(fonts: Fonts, { text: mode = 'outlines', glyphs = 'shared', idPrefix = '' }: SvgOptions): Painter {
   const outlines = new Map<string, string>();
   const prefix = escapeXml(idPrefix);
 
@@ -139,6 +171,11 @@ function svgPainter(fonts: Fonts, { text: mode = 'outlines', idPrefix = '' }: Sv
     return `<g transform="${upright(scale, x, y)}"${attributes}>${uses.join('')}</g>`;
   }
 
+  function inlineText({ font, size, x, y, text, features = [], tracking = 0 }: Words, attributes: string): string {
+    const scale = size / fonts.opened(font).unitsPerEm;
+    return `<path transform="${upright(scale, x, y)}"${attributes} d="${runPath(fonts, font, text, features, tracking / scale)}"/>`;
+  }
+
   function liveText({ font, size, x, y, text, features = [], tracking = 0, width }: Words, attributes: string): string {
     const { family, style, weight } = FACES[font];
     const length = width ?? fonts.width(font, text, features) * size;
@@ -154,19 +191,21 @@ function svgPainter(fonts: Fonts, { text: mode = 'outlines', idPrefix = '' }: Sv
     ].join('');
   }
 
-  const text = mode === 'live' ? liveText : outlinedText;
+  const text = mode === 'live' ? liveText : glyphs === 'inline' ? inlineText : outlinedText;
 
   function mark(mark: Mark): string {
     const data = markData(mark);
     const at = (point: readonly [number, number]): string => `${n(point[0])} ${n(point[1])}`;
     switch (mark.kind) {
       case 'glyph': {
+        const place = upright((4 * mark.size) / fonts.opened('music').unitsPerEm, mark.x, mark.y);
+        if (glyphs === 'inline') return `<path transform="${place}"${data} d="${fonts.outline(mark.code)}"/>`;
         const id = `${prefix}music-u${mark.code.toString(16)}`;
         if (!outlines.has(id)) {
           fonts.glyph(mark.code);
           outlines.set(id, fonts.outline(mark.code));
         }
-        return `<use href="#${id}" transform="${upright((4 * mark.size) / fonts.opened('music').unitsPerEm, mark.x, mark.y)}"${data}/>`;
+        return `<use href="#${id}" transform="${place}"${data}/>`;
       }
       case 'rect': {
         const { x0, y0, x1, y1 } = mark.box;
@@ -185,7 +224,19 @@ function svgPainter(fonts: Fonts, { text: mode = 'outlines', idPrefix = '' }: Sv
     }
   }
 
-  return { text, mark, outlines };
+  const marksOf = ({ marks }: Drawing): string => marks.map(mark).join('\n');
+
+  /** A drawing whose outlines stand in it is the same text on every page; an editor paints the same drawings again and again. */
+  function drawing(drawing: Drawing): string {
+    if (glyphs !== 'inline' || mode === 'live') return marksOf(drawing);
+    const kept = DRAWINGS.get(fonts) ?? new WeakMap<Drawing, string>();
+    DRAWINGS.set(fonts, kept);
+    const painted = kept.get(drawing) ?? marksOf(drawing);
+    kept.set(drawing, painted);
+    return painted;
+  }
+
+  return { text, mark, drawing, outlines };
 }
 
 /** Font outlines have y upward; the minus turns them. */
@@ -220,7 +271,7 @@ function itemSvg(item: PageItem, painter: Painter): string {
     case 'drawing': {
       const exercise = item.exercise === undefined ? '' : ` data-exercise="${escapeXml(item.exercise)}"`;
       const system = item.system === undefined ? '' : ` data-system="${item.system}"`;
-      const marks = item.draw().marks.map(painter.mark).join('\n');
+      const marks = painter.drawing(item.draw());
       return `<g transform="translate(${n(item.x)} ${n(item.y)}) scale(${factor(item.scale)})"${exercise}${system}>\n${marks}\n</g>`;
     }
     case 'link': {

@@ -36,6 +36,31 @@ describe('a page', () => {
     expect(new Set(used)).toEqual(new Set(ids));
   });
 
+  it('with outlines where they stand: nothing is referred to, and the ink is the same', () => {
+    for (const index of sample.pages.keys()) {
+      const [shared, inline] = [page(index), page(index, { glyphs: 'inline' })];
+      expect(inline.querySelector('use, defs')).toBeNull();
+      const inkOf = (root: Element) => [...root.querySelectorAll('[data-role]')].map((mark) => mark.getAttribute('data-role'));
+      expect(inkOf(inline)).toEqual(inkOf(shared));
+      const outlines = new Map([...shared.querySelectorAll('defs path')].map((path) => [`#${path.id}`, path.getAttribute('d')]));
+      const glyphs = [...shared.querySelectorAll('use[transform]')].map((use) => [
+        use.getAttribute('transform'),
+        outlines.get(use.getAttribute('href') ?? ''),
+      ]);
+      const paths = [...inline.querySelectorAll('path[transform]')].map((path) => [path.getAttribute('transform'), path.getAttribute('d')]);
+      for (const glyph of glyphs) expect(paths).toContainEqual(glyph);
+    }
+  });
+
+  it('sets whole words as one outline, letter after letter with the kerning of the font', () => {
+    const words = withPage([text('roman', 10, 50, 60, 'AV', FOLIO)]).pages[0]!;
+    const root = parsed(pageSvg(words, sample, testFonts(), { glyphs: 'inline' }));
+    const path = root.querySelector('path[transform="matrix(0.01 0 0 -0.01 50 60)"]')!;
+    const font = testFonts().opened('roman');
+    const { glyphs, positions } = font.layout('AV');
+    expect(path.getAttribute('d')).toBe(glyphs[0]!.path.toSVG() + glyphs[1]!.path.translate(positions[0]!.xAdvance, 0).toSVG());
+  });
+
   it('sets outlines with the kerning of the font', () => {
     const root = parsed(pageSvg(withPage([text('roman', 10, 50, 60, 'AV', FOLIO)]).pages[0]!, sample, testFonts()));
     const run = root.querySelector('g[transform="matrix(0.01 0 0 -0.01 50 60)"]')!;

@@ -1,5 +1,6 @@
 /** Bundles the shell: main process, preload script, job and loopback host → dist/electron. Run by `npm run app:build`. */
-import { mkdir, rm } from 'node:fs/promises';
+import { copyFile, mkdir, rm } from 'node:fs/promises';
+import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
@@ -29,6 +30,8 @@ export async function bundleShell(out = join(root, 'dist', 'electron')) {
       outdir: out,
       outExtension: { '.js': '.cjs' },
     }),
+    // What paints PNG pictures is data, which no bundler takes in.
+    copyFile(createRequire(import.meta.url).resolve('@resvg/resvg-wasm/index_bg.wasm'), join(out, 'rasteriser.wasm')),
   ]);
   return out;
 }

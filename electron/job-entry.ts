@@ -25,4 +25,6 @@ function portHere(): Port {
 serveJob(
   portHere(),
   fontFiles((path) => readFileSync(path)),
+  // Copied beside the bundle, since no modules are packed.
+  () => new Uint8Array(readFileSync(new URL('rasteriser.wasm', import.meta.url))),
 );

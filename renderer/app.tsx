@@ -6,6 +6,7 @@ import { open, openDemo, save } from './files.js';
 import { isEdited, redo, undo } from './history.js';
 import { evenPage } from './pages.js';
 import { Dialogs } from './parts/dialogs.js';
+import { FaultBoundary } from './parts/fault-boundary.js';
 import { PageView } from './parts/page-view.js';
 import { PlayerBar } from './parts/player-bar.js';
 import { BookPlace } from './places/book.js';
@@ -67,7 +68,7 @@ function Top() {
         title={undoName && T.edit.undoNamed(undoName)}
         aria-label={undoName ? T.edit.undoNamed(undoName) : T.edit.undo}
       >
-        ↶ {T.edit.undo}
+        ↶ <span className="long">{T.edit.undo}</span>
       </button>
       <button
         type="button"
@@ -77,7 +78,7 @@ function Top() {
         title={redoName && T.edit.redoNamed(redoName)}
         aria-label={redoName ? T.edit.redoNamed(redoName) : T.edit.redo}
       >
-        ↷ {T.edit.redo}
+        ↷ <span className="long">{T.edit.redo}</span>
       </button>
       <span className="divider" />
       <button type="button" className="quiet" onClick={() => commandById('book.new')?.run()}>
@@ -216,12 +217,26 @@ export function App() {
       <Top />
       <Rail />
       <main id="work" className={beside ? 'with-page' : undefined} tabIndex={-1}>
-        <div className="middle">{about ? book ? <Screen /> : <Welcome /> : <p className="coming">{T.states.loading}</p>}</div>
+        <div className="middle" key={place}>
+          {about ? (
+            book ? (
+              <FaultBoundary>
+                <Screen />
+              </FaultBoundary>
+            ) : (
+              <Welcome />
+            )
+          ) : (
+            <p className="coming">{T.states.loading}</p>
+          )}
+        </div>
         {beside && <Beside />}
       </main>
       <PlayerBar />
       <Notices />
-      <Dialogs />
+      <FaultBoundary>
+        <Dialogs />
+      </FaultBoundary>
     </>
   );
 }

@@ -130,6 +130,34 @@ export const setEditionField = <K extends keyof EditionObject>(
   value: EditionObject[K] | undefined,
 ) => setEdition(source, index, (before) => withField(before, field, value));
 
+type Breath = NonNullable<EditionObject['breath']>;
+const MANNERS = { 'in-time': 'in time', 'added-beat': 'added beat' } as const;
+
+/** What an edition prints of breath: its own settings, else the book's, else the program's. */
+export function printedBreath(source: BookSource, index: number): Required<Pick<Breath, 'print' | 'manner'>> & Pick<Breath, 'player'> {
+  const given = source.editions[index];
+  const own = given === undefined ? undefined : editionObject(given).breath;
+  return {
+    print: own?.print ?? source.breath?.print ?? 'marks and ladders',
+    manner: own?.manner ?? source.breath?.manner ?? 'in time',
+    player: own?.player ?? source.breath?.player,
+  };
+}
+
+/** Marks for this player's lungs and in this manner; an edition that printed none prints them now. */
+export const printBreaths = (source: BookSource, index: number, player: Breath['player'], manner: keyof typeof MANNERS): BookSource =>
+  setEdition(source, index, (before) => {
+    const print = printedBreath(source, index).print === 'none' ? { print: 'marks and ladders' as const } : {};
+    return { ...before, breath: { ...before.breath, ...print, manner: MANNERS[manner], player } };
+  });
+
+/** True when the printed marks are for this player and in this manner. */
+export function printsBreaths(source: BookSource, index: number, player: Breath['player'], manner: keyof typeof MANNERS): boolean {
+  const printed = printedBreath(source, index);
+  const facts = (it: Breath['player']) => JSON.stringify(Object.entries(it ?? { lungs: 'adult' }).sort(([a], [b]) => a.localeCompare(b)));
+  return printed.print !== 'none' && printed.manner === MANNERS[manner] && facts(printed.player) === facts(player);
+}
+
 /** The degrees of an exercise's figure as text; of a library figure what the library says. */
 export const figureTextOf = (exercise: ExerciseSource | undefined, library: (id: string) => string | undefined): string => {
   const figure = exercise?.figure;

@@ -1,7 +1,9 @@
 /** Everything that can be done, with its name and its keys: for the keyboard, the menus and the search. */
 
-import { guarded, open, openDemo, save } from './files.js';
+import { openCompanion, saveCompanion, startCompanion } from './companions.js';
+import { guarded, open, openDemo, save, saveBook } from './files.js';
 import { redo, undo } from './history.js';
+import { prove } from './long-work.js';
 import { play, stepTempo } from './sound/play.js';
 import { change, now, type PlaceName } from './state.js';
 import { COMMANDS, type CommandId } from './texts.js';
@@ -22,7 +24,7 @@ const table: readonly (readonly [CommandId, string | undefined, () => void])[] =
   ['book.open', 'Mod+O', open],
   ['book.demo', undefined, () => guarded(() => void openDemo())],
   ['book.save', 'Mod+S', () => void save()],
-  ['book.saveAs', 'Mod+Shift+S', () => void save(true)],
+  ['book.saveAs', 'Mod+Shift+S', () => void saveBook(true)],
   ['edit.undo', 'Mod+Z', undo],
   ['edit.redo', 'Mod+Shift+Z', redo],
   ['go.book', 'Alt+1', go('book')],
@@ -39,6 +41,20 @@ const table: readonly (readonly [CommandId, string | undefined, () => void])[] =
   ['exercise.down', 'Mod+Shift+ArrowDown', () => work.moveInFocus(1)],
   ['exercise.figure', 'Alt+F', work.toFigure],
   ['exercise.library', 'Alt+L', () => change({ place: 'exercise', dialog: { kind: 'library' } })],
+  ['exercise.import', 'Alt+I', () => change({ place: 'exercise', dialog: { kind: 'import', file: undefined } })],
+  ['exercise.export', 'Alt+X', () => change({ place: 'exercise', dialog: { kind: 'export' } })],
+  ['breath.print', undefined, work.printBreaths],
+  ['go.instruments', undefined, () => change({ place: 'players', company: 'instruments' })],
+  ['go.students', undefined, () => change({ place: 'players', company: 'students' })],
+  ['go.ensemble', undefined, () => change({ place: 'players', company: 'ensemble' })],
+  ['roster.new', undefined, () => startCompanion('roster')],
+  ['roster.open', undefined, () => openCompanion('roster')],
+  ['roster.save', undefined, () => void saveCompanion('roster')],
+  ['roster.saveAs', undefined, () => void saveCompanion('roster', true)],
+  ['ensemble.new', undefined, () => startCompanion('ensemble')],
+  ['ensemble.open', undefined, () => openCompanion('ensemble')],
+  ['ensemble.save', undefined, () => void saveCompanion('ensemble')],
+  ['ensemble.saveAs', undefined, () => void saveCompanion('ensemble', true)],
   ['chapter.add', 'Mod+Shift+Enter', work.newChapter],
   ['edition.next', 'Alt+ArrowRight', () => work.stepEdition(1)],
   ['edition.previous', 'Alt+ArrowLeft', () => work.stepEdition(-1)],
@@ -49,7 +65,7 @@ const table: readonly (readonly [CommandId, string | undefined, () => void])[] =
   ['sound.slower', 'Alt+Comma', () => stepTempo(-1)],
   ['sound.faster', 'Alt+Period', () => stepTempo(1)],
   ['sound.click', undefined, () => change(({ click }) => ({ click: !click }))],
-  ['print.proof', undefined, () => void work.prove()],
+  ['print.proof', undefined, () => void prove()],
   ['print.build', 'Mod+P', () => work.goTo('print')],
   ['look.light', undefined, () => work.prefer({ theme: 'light' })],
   ['look.dark', undefined, () => work.prefer({ theme: 'dark' })],

@@ -1,12 +1,12 @@
 /** New, open, save, recover: nothing is closed before what is unsaved was asked about. */
 import type { BookSource } from '../core/book/schema.js';
 import type { Opened } from '../electron/services/contract.js';
-import { isEdited } from './history.js';
+import { choose } from './choose.js';
+import { openBeside, recoverCompanion, saveCompanion } from './companions.js';
+import { isBookEdited, isCompanionEdited, isEdited } from './history.js';
 import { service } from './service.js';
-import { change, listen, notify, now, tellIssues } from './state.js';
+import { change, notify, now, tellIssues } from './state.js';
 import { T } from './texts.js';
-
-const RECOVERY_AFTER = 800;
 
 function hold(opened: Opened, saved: boolean): void {
   change({
@@ -31,6 +31,12 @@ function hold(opened: Opened, saved: boolean): void {
     proof: undefined,
     built: undefined,
     dialog: undefined,
+    // Rosters and ensembles name the exercises of their own book.
+    roster: undefined,
+    ensemble: undefined,
+    rosterView: undefined,
+    ensembleView: undefined,
+    breather: 'adult',
   });
 }
 
@@ -59,6 +65,7 @@ export async function openPath(path: string): Promise<void> {
   if (!opened.ok) return;
   hold(opened.value, true);
   notify('note', T.file.opened(opened.value.name));
+  await openBeside(path);
 }
 
 export async function openDemo(): Promise<void> {
@@ -70,23 +77,6 @@ export async function openDemo(): Promise<void> {
 export function startBook(source: BookSource): void {
   hold({ source, path: undefined, name: T.file.untitled, stamp: undefined }, false);
 }
-
-/** A path from the system's window, or from the window's own where the host has none. */
-async function choose(mode: 'open' | 'save' | 'folder', name: string): Promise<string | undefined> {
-  if (now().about?.host === 'loopback') {
-    return new Promise((resolve) => change({ dialog: { kind: 'chooser', mode, name, chosen: resolve } }));
-  }
-  const answer =
-    mode === 'open'
-      ? await service.call('choose-book', {})
-      : mode === 'save'
-        ? await service.call('choose-place', { name })
-        : await service.call('choose-folder', {});
-  tellIssues(answer.issues);
-  return answer.ok ? answer.value.path : undefined;
-}
-
-export const chooseFolder = (): Promise<string | undefined> => choose('folder', '');
 
 export function open(): void {
   guarded(async () => {
@@ -107,7 +97,7 @@ const fileName = (title: string): string =>
   }.twelvefold`;
 
 /** True when the book is on the disk afterwards. */
-export async function save(as = false, force = false): Promise<boolean> {
+export async function saveBook(as = false, force = false): Promise<boolean> {
   const { book } = now();
   if (!book) return false;
   const path = as || book.path === undefined ? await choose('save', book.path ? book.name : fileName(book.source.title)) : book.path;
@@ -124,7 +114,7 @@ export async function save(as = false, force = false): Promise<boolean> {
   });
   if (!saved.ok) {
     const conflict = saved.issues.find((issue) => issue.code === 'changed-on-disk');
-    if (conflict) change({ dialog: { kind: 'conflict', words: conflict.message } });
+    if (conflict) change({ dialog: { kind: 'conflict', of: 'book', words: conflict.message } });
     else tellIssues(saved.issues);
     return false;
   }
@@ -133,37 +123,18 @@ export async function save(as = false, force = false): Promise<boolean> {
   return true;
 }
 
-/** Keeps a recovery copy while there are changes, and tells the host what the window holds. */
-export function startKeeping(): () => void {
-  let kept: BookSource | undefined;
-  let timer: ReturnType<typeof setTimeout> | undefined;
-  let title = '';
+/** Saves the book and whatever beside it has changed. True when all of it is on the disk afterwards. */
+export async function save(): Promise<boolean> {
+  const before = now();
+  const beside = (['roster', 'ensemble'] as const).filter((of) => isCompanionEdited(before, of));
+  if ((isBookEdited(before) || beside.length === 0) && !(await saveBook())) return false;
+  for (const of of beside) if (!(await saveCompanion(of))) return false;
+  return true;
+}
 
-  async function keep(): Promise<void> {
-    const state = now();
-    const { book } = state;
-    if (!book || !isEdited(state) || book.source === kept) return;
-    kept = book.source;
-    const { document, source, path, name } = book;
-    const done = await service.call('recovery-keep', { document, source, path, name: path ? name : source.title });
-    if (!done.ok) tellIssues(done.issues);
-  }
-
-  return listen(() => {
-    const state = now();
-    const { book } = state;
-    const edited = isEdited(state);
-    const words = `${book ? (book.path ? book.name : book.source.title) : ''}\n${edited}\n${book?.path ?? ''}`;
-    if (words !== title) {
-      title = words;
-      const shown = book ? `${book.path ? book.name : book.source.title} – ${T.app}` : T.app;
-      document.title = edited ? `• ${shown}` : shown;
-      void service.call('window-title', { title: shown.slice(0, 300), edited, path: book?.path });
-    }
-    if (!edited || book?.source === kept) return;
-    clearTimeout(timer);
-    timer = setTimeout(() => void keep(), RECOVERY_AFTER);
-  });
+/** Saves what is unsaved, and nothing else. */
+export async function saveUnsaved(): Promise<boolean> {
+  return isEdited(now()) ? await save() : true;
 }
 
 export async function recover(document: string): Promise<void> {
@@ -173,14 +144,16 @@ export async function recover(document: string): Promise<void> {
   hold(opened.value, false);
   // The copy keeps its name, so that saving puts it away.
   change((state) => (state.book ? { book: { ...state.book, document } } : {}));
+  for (const { kind, opened: companion } of opened.value.companions) recoverCompanion(kind, companion);
   notify('note', T.recovery.opened(opened.value.name));
 }
 
-/** Asked by the host before the window closes. */
+/** Asked by the host before the window closes: first what is being written is stopped, then what is unsaved is asked about. */
 export function closing(): void {
   const state = now();
   const close = () => void service.call('close-now', {});
-  if (state.work?.kind === 'build') change({ dialog: { kind: 'guard', go: close, building: true } });
+  const writing = state.work !== undefined && state.work.kind !== 'prove';
+  if (writing) change({ dialog: { kind: 'guard', go: closing, building: true } });
   else if (isEdited(state)) change({ dialog: { kind: 'guard', go: close, building: false } });
   else close();
 }

@@ -4,12 +4,16 @@ import './styles/base.css';
 import './styles/window.css';
 import './styles/exercise.css';
 import './styles/players.css';
+import './styles/people.css';
 import './styles/pages.css';
 import './styles/dialogs.css';
+import './styles/narrow.css';
 import { App } from './app.js';
+import { startChecking } from './check.js';
 import { commandById, runPress } from './commands.js';
-import { closing, guarded, openDemo, openPath, startKeeping } from './files.js';
+import { closing, guarded, openDemo, openPath } from './files.js';
 import { isEdited } from './history.js';
+import { startKeeping } from './keeping.js';
 import { service } from './service.js';
 import { startShowing } from './show.js';
 import { change, notify, now, tellIssues } from './state.js';
@@ -18,6 +22,7 @@ import { T } from './texts.js';
 async function begin(): Promise<void> {
   startShowing();
   startKeeping();
+  startChecking();
   service.on('progress', ({ ticket, done, total, words }) =>
     change(({ work }) => (work?.ticket === ticket ? { work: { ...work, done, total, words } } : {})),
   );
@@ -28,15 +33,12 @@ async function begin(): Promise<void> {
   service.on('close-asked', closing);
   service.on('job-restarted', () => notify('warning', T.notices.jobRestarted));
 
-  const [about, lists, preferences, people] = await Promise.all([
-    service.call('about', {}),
-    service.call('lists', {}),
-    service.call('preferences-read', {}),
-    service.call('roster-read', {}),
-  ]);
+  // The book does not wait for the lists: its first page is what one looks for.
+  void service.call('lists', {}).then((lists) => {
+    if (lists.ok) change({ lists: lists.value });
+  });
+  const [about, preferences] = await Promise.all([service.call('about', {}), service.call('preferences-read', {})]);
   if (preferences.ok) change({ preferences: preferences.value });
-  if (people.ok) change({ people: people.value });
-  if (lists.ok) change({ lists: lists.value });
   if (!about.ok) {
     tellIssues(about.issues);
     return;
@@ -55,8 +57,16 @@ window.addEventListener('keydown', (event) => {
 // A browser tab asks before it is closed; the desktop window asks through its host.
 window.addEventListener('beforeunload', (event) => {
   const state = now();
-  if (state.about?.host === 'loopback' && (isEdited(state) || state.work?.kind === 'build')) event.preventDefault();
+  if (state.about?.host === 'loopback' && (isEdited(state) || (state.work !== undefined && state.work.kind !== 'prove')))
+    event.preventDefault();
 });
+
+// A file that is dropped beside the place for it must not take the window away.
+for (const name of ['dragover', 'drop'] as const) {
+  window.addEventListener(name, (event) => {
+    if (event.dataTransfer?.types.includes('Files')) event.preventDefault();
+  });
+}
 
 const root = document.getElementById('root');
 if (root) createRoot(root).render(<App />);

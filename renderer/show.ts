@@ -1,17 +1,17 @@
 /** Keeps the pages and the exercise on the screen in step with the book: one question at a time, always the newest. */
+import { sameParts } from '../core/same-parts.js';
 import type { BreatherAsk, ShowAsk, Shown } from '../electron/services/views.js';
 import { evenPage } from './pages.js';
+import { studentAt } from './people-edits.js';
 import { service } from './service.js';
 import { change, listen, now, type State, tellIssues } from './state.js';
 
 /** For whom breaths are planned. */
-export function breatherAsk({ breather, people }: Pick<State, 'breather' | 'people'>): BreatherAsk {
-  const person = people.find((it) => it.id === breather);
-  if (person) {
-    const { lungTime, longTone, lungClass } = person;
-    if (lungTime !== undefined) return { lungTime };
-    if (longTone !== undefined) return { longTone };
-    return lungClass ? { lungClass } : {};
+export function breatherAsk({ breather, roster }: Pick<State, 'breather' | 'roster'>): BreatherAsk {
+  const facts = studentAt(roster?.source, breather)?.breath;
+  if (facts) {
+    const { lungs, ...rest } = facts;
+    return lungs ? { ...rest, lungClass: lungs } : rest;
   }
   return breather === 'teen' || breather === 'child' ? { lungClass: breather } : {};
 }
@@ -26,26 +26,41 @@ function wanted({ place, spread, beside, focus, shown }: State): number[] {
 /** How many drawn pages are kept for turning back. */
 const MOST_DRAWN = 24;
 
-function askOf(state: State, hasty: boolean): ShowAsk | undefined {
+/** `page`: pages and exercise, the page alone while someone types, or the exercise that belongs to a page just shown. */
+type Part = 'all' | 'page' | 'exercise';
+
+function askOf(state: State, hasty: boolean, part: Part): ShowAsk | undefined {
   if (!state.book) return undefined;
   const { edition, focus, bpm, manner } = state;
   return {
     source: state.book.source,
     edition,
     focus,
-    pages: wanted(state),
-    withFocus: state.place !== 'pages',
+    pages: part === 'exercise' ? [] : wanted(state),
+    withFocus: part !== 'exercise' && state.place !== 'pages',
     have: Object.fromEntries([...state.drawn].map(([page, { stamp }]) => [page, stamp])),
     breather: breatherAsk(state),
     bpm,
     manner,
     hasty,
     first: state.shown === undefined,
+    tell: part !== 'page',
   };
 }
 
 /** What an answer depends on. */
-const dependsOn = (s: State) => [s.book?.source, s.edition, s.focus, s.bpm, s.manner, s.breather, s.people, s.spread, s.beside, s.place];
+const dependsOn = (s: State) => [
+  s.book?.source,
+  s.edition,
+  s.focus,
+  s.bpm,
+  s.manner,
+  s.breather,
+  studentAt(s.roster?.source, s.breather)?.breath,
+  s.spread,
+  s.beside,
+  s.place,
+];
 
 let last: readonly unknown[] = [];
 let asking = false;
@@ -63,25 +78,37 @@ function samePlace({ shown, spread, beside }: State, whole: Shown): Partial<Stat
   return { spread: at < 0 ? -1 : evenPage(at), ...(beside === undefined ? {} : { beside: Math.max(0, found(beside)) }) };
 }
 
-async function ask(whole = false): Promise<void> {
+/** Why something is asked: what is shown depends on has changed, a page was shown whose exercise waits, or the typing rests. */
+type Cause = 'change' | 'exercise' | 'rest';
+
+/** When what was just changed can be seen. */
+const afterPainting = (act: () => void): void => void requestAnimationFrame(() => setTimeout(act, 0));
+
+async function ask(cause: Cause): Promise<void> {
   const before = now();
   // The appendices are put right when the typing rests, and at once where the pages themselves are looked at.
-  const hasty = !whole && before.shown !== undefined && before.place !== 'pages';
-  const question = askOf(before, hasty);
-  last = dependsOn(before);
+  const hasty = cause !== 'rest' && before.shown !== undefined && before.place !== 'pages';
+  const present = dependsOn(before);
+  const onlySource = present.every((value, i) => value === last[i] || i === 0);
+  const part = cause === 'exercise' ? 'exercise' : hasty && onlySource ? 'page' : 'all';
+  const question = askOf(before, hasty, part);
+  last = present;
   clearTimeout(rest);
-  if (hasty) rest = setTimeout(() => void follow(true), REST);
+  if (hasty) rest = setTimeout(() => follow('rest'), REST);
   if (!question) return;
   asking = true;
   const answer = await service.call('show', question);
   asking = false;
   if (answer.ok) {
-    const { value: shown } = answer;
+    const { drawn: pages, ...found } = answer.value;
+    const told = part === 'page' ? { ...found, exercise: before.shown?.exercise } : found;
     change((state) => {
+      // What is as it was stays the same object, so that nothing that shows it is drawn again.
+      const shown = sameParts(state.shown, { ...told, drawn: [] }) as Shown;
       const of = [before.edition, before.book?.document];
       const drawn = new Map(of.every((part, i) => part === heldFor[i]) ? state.drawn : []);
       heldFor = of;
-      for (const { page, stamp, svg } of shown.drawn) {
+      for (const { page, stamp, svg } of pages) {
         const kept = svg === undefined ? before.drawn.get(page) : { stamp, svg };
         drawn.delete(page);
         if (kept) drawn.set(page, kept);
@@ -91,25 +118,27 @@ async function ask(whole = false): Promise<void> {
       return { shown, drawn, ...(state.shown?.partial ? samePlace(state, shown) : {}) };
     });
     // The page is there; now the whole book.
-    if (shown.partial) return follow(true);
+    if (found.partial) return follow('rest');
+    if (part === 'page') afterPainting(() => follow('exercise'));
   } else if (!answer.issues.some((issue) => issue.code === 'overtaken')) {
     tellIssues(answer.issues);
     if (answer.issues.some((issue) => issue.code === 'offline' || issue.code === 'job-ended')) return;
   }
-  follow();
+  follow('change');
 }
 
-function follow(whole = false): void {
-  const present = dependsOn(now());
-  if (!asking && (whole || present.some((value, i) => value !== last[i]))) void ask(whole);
+function follow(cause: Cause): void {
+  if (asking) return;
+  const changed = dependsOn(now()).some((value, i) => value !== last[i]);
+  if (changed || cause !== 'change') void ask(changed && cause === 'exercise' ? 'change' : cause);
 }
 
 export function startShowing(): () => void {
   const stop = service.on('job-restarted', () => {
     last = [];
-    follow();
+    follow('change');
   });
-  const deaf = listen(() => follow());
+  const deaf = listen(() => follow('change'));
   return () => {
     stop();
     deaf();

@@ -2,10 +2,11 @@
 import { useSyncExternalStore } from 'react';
 import type { BookSource } from '../core/book/schema.js';
 import type { Issue } from '../core/issue.js';
-import type { About, Built, Recovered } from '../electron/services/contract.js';
+import type { About, Built, CompanionSources, Recovered } from '../electron/services/contract.js';
+import type { CompanionKind, FileKind } from '../electron/services/file-kinds.js';
 import type { Lists } from '../electron/services/lists.js';
+import type { EnsembleView, RosterView } from '../electron/services/people-views.js';
 import { PREFERENCES, type Preferences } from '../electron/services/preferences.js';
-import type { Person } from '../electron/services/roster.js';
 import type { ExercisePlace, ProofView, Shown } from '../electron/services/views.js';
 
 export type PlaceName = 'book' | 'exercise' | 'pages' | 'players' | 'print';
@@ -14,11 +15,25 @@ export const PLACES: readonly PlaceName[] = ['book', 'exercise', 'pages', 'playe
 /** What is chosen in the outline, for the page beside it and for commands. */
 export type Focus = ExercisePlace;
 
+/** What stood there before a change: of the book, or of a companion beside it. */
 export type Step = {
   readonly name: string;
-  readonly source: BookSource;
   readonly focus: Focus | undefined;
   readonly edition: number;
+} & (
+  | { readonly of: 'book'; readonly source: BookSource }
+  | { readonly of: 'roster'; readonly source: CompanionSources['roster'] }
+  | { readonly of: 'ensemble'; readonly source: CompanionSources['ensemble'] }
+);
+
+/** A roster or an ensemble that is open beside the book. */
+export type OpenCompanion<K extends CompanionKind = CompanionKind> = {
+  readonly source: CompanionSources[K];
+  readonly path: string | undefined;
+  readonly name: string;
+  readonly stamp: string | undefined;
+  /** What stands in the file. */
+  readonly saved: CompanionSources[K] | undefined;
 };
 
 export type OpenBook = {
@@ -38,10 +53,19 @@ export type Notice = { readonly id: number; readonly severity: Issue['severity']
 
 export type DialogName =
   | { readonly kind: 'start' }
-  | { readonly kind: 'guard'; readonly go: () => void; readonly building: boolean }
-  | { readonly kind: 'conflict'; readonly words: string }
+  /** `of`: what would be lost; everything that is unsaved when it is not said. */
+  | { readonly kind: 'guard'; readonly of?: CompanionKind; readonly go: () => void; readonly building: boolean }
+  | { readonly kind: 'conflict'; readonly of: FileKind; readonly words: string }
   | { readonly kind: 'recovery'; readonly copies: readonly Recovered[] }
-  | { readonly kind: 'chooser'; readonly mode: 'open' | 'save' | 'folder'; readonly name: string; readonly chosen: (path: string) => void }
+  | {
+      readonly kind: 'chooser';
+      readonly mode: 'open' | 'save' | 'folder';
+      readonly of: FileKind;
+      readonly name: string;
+      readonly chosen: (path: string | undefined) => void;
+    }
+  | { readonly kind: 'export' }
+  | { readonly kind: 'import'; readonly file: File | undefined }
   | { readonly kind: 'search' }
   | { readonly kind: 'keys' }
   | { readonly kind: 'settings' }
@@ -49,7 +73,8 @@ export type DialogName =
 
 export type Work = {
   readonly ticket: string;
-  readonly kind: 'build' | 'prove';
+  readonly kind: 'build' | 'export' | 'prove';
+  readonly stopping: boolean;
   readonly done: number;
   readonly total: number;
   readonly words: string;
@@ -64,9 +89,16 @@ export type State = {
   readonly edition: number;
   readonly bpm: number | undefined;
   readonly manner: 'in-time' | 'added-beat';
-  /** Index into `people`, a rough class, or nobody in particular. */
+  /** `student 2` by place in the roster from 0, or a rough class of lungs. */
   readonly breather: string;
-  readonly people: readonly Person[];
+  readonly roster: OpenCompanion<'roster'> | undefined;
+  readonly ensemble: OpenCompanion<'ensemble'> | undefined;
+  readonly rosterView: RosterView | undefined;
+  readonly ensembleView: EnsembleView | undefined;
+  /** What the players' place shows, and the student or chair that is unfolded. */
+  readonly company: 'instruments' | 'students' | 'ensemble';
+  readonly student: number | undefined;
+  readonly chair: number | undefined;
   readonly preferences: Preferences;
   readonly shown: Shown | undefined;
   /** Page index → drawn page. */
@@ -81,7 +113,9 @@ export type State = {
   readonly said: string;
   readonly dialog: DialogName | undefined;
   readonly work: Work | undefined;
-  readonly built: { readonly folder: string; readonly result: Built } | undefined;
+  readonly built:
+    | { readonly kind: 'build' | 'export'; readonly folder: string; readonly result: Built; readonly issues: readonly Issue[] }
+    | undefined;
   readonly proof: { readonly edition: number; readonly source: BookSource; readonly view: ProofView } | undefined;
   readonly playing: { readonly exercise: string; readonly event: number | undefined; readonly at: number } | undefined;
   readonly loop: boolean;
@@ -99,7 +133,13 @@ const start: State = {
   bpm: undefined,
   manner: 'in-time',
   breather: 'adult',
-  people: [],
+  roster: undefined,
+  ensemble: undefined,
+  rosterView: undefined,
+  ensembleView: undefined,
+  company: 'instruments',
+  student: 0,
+  chair: 0,
   preferences: PREFERENCES,
   shown: undefined,
   drawn: new Map(),
@@ -144,7 +184,9 @@ let notices = 0;
 export function notify(severity: Issue['severity'], words: string): void {
   notices++;
   const notice = { id: notices, severity, words };
-  change(({ notices: before }) => ({ notices: [...before.filter((it) => it.words !== words), notice].slice(-4), said: words }));
+  // Of good news the newest is enough.
+  const stays = (it: Notice) => it.words !== words && (severity !== 'note' || it.severity !== 'note');
+  change(({ notices: before }) => ({ notices: [...before.filter(stays), notice].slice(-4), said: words }));
   // Good news goes by itself; what went wrong waits to be read.
   if (severity === 'note') setTimeout(() => dismiss(notice.id), 6000);
 }

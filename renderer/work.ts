@@ -5,8 +5,9 @@ import type { Preferences } from '../electron/services/preferences.js';
 import * as book from './book-edits.js';
 import { edit } from './history.js';
 import { evenPage } from './pages.js';
+import { breathFacts, studentAt } from './people-edits.js';
 import { service } from './service.js';
-import { change, type Focus, notify, now, type PlaceName, say, tellIssues } from './state.js';
+import { change, type Focus, now, type PlaceName, say, tellIssues } from './state.js';
 import { CHANGE, T } from './texts.js';
 
 const source = () => now().book?.source;
@@ -61,6 +62,12 @@ export function newChapter(): void {
   edit({ name: CHANGE.addChapter, focus: { chapter, exercise: 0 } }, (it) =>
     book.setChapters(it, [...it.chapters, { id: book.freeId(it, 'chapter'), title, exercises: [exercise] }]),
   );
+  change({ place: 'book' });
+  // The name is what one wants to write first; the field also brings the new chapter into sight.
+  setTimeout(() => {
+    const field = document.getElementById('chapter-title');
+    if (field instanceof HTMLInputElement) field.select();
+  }, 30);
 }
 
 const firstExercise = (title: string, id: string): ExerciseSource => ({ id, title, figure: '1 2 3 4 5 4 3 2 1' });
@@ -72,6 +79,7 @@ export function newExercise(chapter?: number): void {
   if (!before) return;
   if (before.chapters.length === 0) {
     newChapter();
+    change({ place: 'exercise' });
     return;
   }
   const own = typeof chapter === 'number' ? chapter : (focus?.chapter ?? before.chapters.length - 1);
@@ -175,41 +183,15 @@ export function scaleText(by: number): void {
   say(`${text} %`);
 }
 
-async function withTicket<T>(kind: 'build' | 'prove', words: string, run: (ticket: string) => Promise<T>): Promise<T> {
-  const ticket = crypto.randomUUID();
-  change({ work: { ticket, kind, done: 0, total: 100, words } });
-  try {
-    return await run(ticket);
-  } finally {
-    change(({ work }) => (work?.ticket === ticket ? { work: undefined } : {}));
-  }
-}
-
-export async function prove(): Promise<void> {
-  const { book: held, edition, work } = now();
-  if (!held || work) return;
-  change({ place: 'print' });
-  const answer = await withTicket('prove', T.print.proving, (ticket) => service.call('prove', { source: held.source, edition, ticket }));
-  if (!answer.ok) return tellIssues(answer.issues);
-  change({ proof: { edition, source: held.source, view: answer.value } });
-  say(answer.value.faults.length === 0 ? T.print.noFaults : T.print.found(answer.value.faults.length));
-}
-
-export async function build(editions: readonly number[], kinds: readonly ('pdf' | 'svg' | 'midi')[], folder: string): Promise<void> {
-  const { book: held, work } = now();
-  if (!held || work) return;
-  prefer({ folder });
-  say(T.print.started);
-  change({ built: undefined });
-  const answer = await withTicket('build', T.print.building, (ticket) =>
-    service.call('build', { source: held.source, editions, kinds, folder, ticket }),
-  );
-  if (!answer.ok) return tellIssues(answer.issues);
-  change({ built: { folder, result: answer.value } });
-  notify('note', T.print.done(answer.value.files.length, folder));
-}
-
-export function cancelWork(): void {
-  const { work } = now();
-  if (work) void service.call('cancel', { ticket: work.ticket });
+/** The breather and the manner of the breath panel, written into the edition that is shown, so that they are printed. */
+export function printBreaths(): void {
+  const { book: held, edition, breather, manner, roster, lists, shown } = now();
+  const given = held?.source.editions[edition];
+  const breathing = shown?.exercise?.breathing;
+  if (!held || given === undefined || !breathing) return;
+  const facts = breathFacts(studentAt(roster?.source, breather), breather, breathing.lungSeconds);
+  const { instrument } = book.editionObject(given);
+  const name = lists?.instruments.find((it) => it.id === instrument)?.name ?? instrument;
+  edit({ name: CHANGE.breaths(name) }, (it) => book.printBreaths(it, edition, facts, manner));
+  say(T.exercise.printed(name));
 }

@@ -144,10 +144,19 @@ export function fontsOnce(): Fonts {
   return opened;
 }
 
-const rasteriser = (): Uint8Array<ArrayBuffer> =>
+/** The module that paints PNG pictures, as bytes of WebAssembly. */
+export type Rasteriser = () => Uint8Array<ArrayBuffer>;
+
+const installedRasteriser: Rasteriser = () =>
   new Uint8Array(readFileSync(createRequire(import.meta.url).resolve('@resvg/resvg-wasm/index_bg.wasm')));
 
-async function slideFiles(format: 'svg' | 'png', own: PieceLine, name: string, wishes: Wishes): Promise<ExportFile[]> {
+async function slideFiles(
+  format: 'svg' | 'png',
+  own: PieceLine,
+  name: string,
+  wishes: Wishes,
+  rasteriser: Rasteriser,
+): Promise<ExportFile[]> {
   const slides: Slide[] = wishes.eachKey ? keySlides(own.line, fontsOnce(), wishes) : exerciseSlides(own, fontsOnce(), wishes);
   const paint = format === 'png' ? await openPngPainter(rasteriser) : undefined;
   return slides.map((slide, i): ExportFile => {
@@ -157,7 +166,13 @@ async function slideFiles(format: 'svg' | 'png', own: PieceLine, name: string, w
 }
 
 /** Formats that hold one exercise a file. */
-async function exerciseFiles(format: Format, line: Line, selection: Selection, wishes: Wishes): Promise<Result<ExportFile[]>> {
+async function exerciseFiles(
+  format: Format,
+  line: Line,
+  selection: Selection,
+  wishes: Wishes,
+  rasteriser: Rasteriser,
+): Promise<Result<ExportFile[]>> {
   const { title, id } = line.exercise;
   const name = `${selection.stem}-${slug(id)}`;
   const whole = `${name}.${ENDINGS[format]}`;
@@ -170,18 +185,23 @@ async function exerciseFiles(format: Format, line: Line, selection: Selection, w
   }
   const own = breathed(line, selection.edition);
   if (!own.ok) return own;
-  if (format === 'svg' || format === 'png') return good(await slideFiles(format, own.value, name, wishes), own.issues);
+  if (format === 'svg' || format === 'png') return good(await slideFiles(format, own.value, name, wishes, rasteriser), own.issues);
   const written = { brf: brfFile, braille: brailleText, text: spokenText }[format as 'brf' | 'braille' | 'text'];
   return good([file(whole, written(title, own.value))], own.issues);
 }
 
-/** MusicXML holds all the exercises in one file, the other formats one each. */
-export async function exportFiles(format: Format, selection: Selection, wishes: Wishes): Promise<Result<readonly ExportFile[]>> {
+/** MusicXML holds all the exercises in one file, the other formats one each. A bundled program brings its own `rasteriser`. */
+export async function exportFiles(
+  format: Format,
+  selection: Selection,
+  wishes: Wishes,
+  rasteriser: Rasteriser = installedRasteriser,
+): Promise<Result<readonly ExportFile[]>> {
   if (format === 'musicxml' || format === 'mxl') return scoreFile(format, selection);
   const files: ExportFile[] = [];
   const issues: Issue[] = [];
   for (const line of selection.lines) {
-    const own = await exerciseFiles(format, line, selection, wishes);
+    const own = await exerciseFiles(format, line, selection, wishes, rasteriser);
     if (!own.ok) return own;
     files.push(...own.value);
     issues.push(...own.issues);

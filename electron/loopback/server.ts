@@ -27,8 +27,8 @@ export type LoopbackSpec = {
   readonly prints: ReadonlyMap<string, string>;
 };
 
-/** Largest question: a book of 4 MB as JSON, with room. */
-const MOST_BYTES = 16 * 1024 * 1024;
+/** Largest question: a file of 32 MB to be imported, as base64, with room. */
+const MOST_BYTES = 48 * 1024 * 1024;
 
 /** How often a silent stream says that it is there. */
 const HEARTBEAT = 15_000;

@@ -41,12 +41,13 @@ export async function startInBrowser(spec: StartSpec): Promise<Loopback> {
     demo: spec.demo,
     now: spec.now,
     launch: spec.launch,
+    ahead: spec.open ?? spec.demo,
     platform: {
       about: () => good(about),
       'choose-book': () => good({ path: undefined }),
       'choose-place': () => good({ path: undefined }),
       'choose-folder': () => good({ path: undefined }),
-      places: ({ folder }) => placesIn(root, folder ?? root),
+      places: ({ folder, kind }) => placesIn(root, folder ?? root, kind),
       // A browser cannot open a folder; the window shows the path instead.
       'folder-open': () => good({ shown: false }),
       'file-print': ({ path }) => {
@@ -65,6 +66,7 @@ export async function startInBrowser(spec: StartSpec): Promise<Loopback> {
   return {
     ...loopback,
     async close() {
+      await host.settle();
       host.stop();
       await loopback.close();
     },

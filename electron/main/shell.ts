@@ -1,10 +1,11 @@
 /** The shell: windows, files from the system, menus, and services behind checked calls. No music. */
 import { existsSync } from 'node:fs';
-import { extname, isAbsolute, join, resolve } from 'node:path';
+import { dirname, extname, isAbsolute, join, resolve } from 'node:path';
 import { type App, dialog, type IpcMain, type IpcMainInvokeEvent, Menu, session, shell } from 'electron';
 import { bad, error, good, type Result } from '../../core/issue.js';
 import { EXTENSION } from '../services/books-on-disk.js';
 import type { About } from '../services/contract.js';
+import { FILE_KINDS, type FileKind } from '../services/file-kinds.js';
 import { type Client, type Host, startHost } from '../services/host.js';
 import { isInside, realPlace } from '../services/places.js';
 import { guardAll, refuseNetwork, refusePermissions } from './guards.js';
@@ -39,7 +40,7 @@ export function senderIsOurs(event: Pick<IpcMainInvokeEvent, 'senderFrame' | 'se
   return frame !== null && frame === event.sender.mainFrame && isOwnAddress(frame.url);
 }
 
-const FILTERS = [{ name: 'Twelvefold', extensions: [EXTENSION.slice(1)] }];
+const filtersOf = (kind: FileKind) => [{ name: FILE_KINDS[kind].name, extensions: [FILE_KINDS[kind].ending.slice(1)] }];
 
 export function startShell(spec: ShellSpec): void {
   const { app, ipcMain, code, program, platform } = spec;
@@ -121,6 +122,7 @@ export function startShell(spec: ShellSpec): void {
       demo: join(program, 'assets', 'books', 'small-wheels.twelvefold'),
       now: spec.now,
       launch: (kind) => utilityJob(join(code, 'job.js'), kind),
+      ahead: waiting ?? join(program, 'assets', 'books', 'small-wheels.twelvefold'),
       platform: {
         about: (_ask, client) => {
           const own = ofClient(client);
@@ -129,23 +131,26 @@ export function startShell(spec: ShellSpec): void {
           const about: About = { version: app.getVersion(), host: 'electron', mac, today: spec.now().slice(0, 10), firstRun: false, open };
           return good(about);
         },
-        'choose-book': (_ask, client) =>
+        'choose-book': ({ kind = 'book' }, client) =>
           asked(client, async ({ window }) => {
             const found = await dialog.showOpenDialog(window, {
               properties: ['openFile'],
-              filters: FILTERS,
+              filters: filtersOf(kind),
               defaultPath: app.getPath('documents'),
             });
             return found.canceled ? undefined : found.filePaths[0];
           }),
-        'choose-place': ({ name }, client) =>
+        'choose-place': ({ name, kind = 'book' }, client) =>
           asked(client, async ({ window, path }) => {
+            const { ending } = FILE_KINDS[kind];
+            // A roster or an ensemble is offered a place beside its book.
+            const beside = path === undefined ? app.getPath('documents') : dirname(path);
             const found = await dialog.showSaveDialog(window, {
-              filters: FILTERS,
-              defaultPath: path ?? join(app.getPath('documents'), name),
+              filters: filtersOf(kind),
+              defaultPath: kind === 'book' && path !== undefined ? path : join(beside, name),
             });
             const chosen = found.canceled ? undefined : found.filePath;
-            return chosen && extname(chosen).toLowerCase() !== EXTENSION ? `${chosen}${EXTENSION}` : chosen || undefined;
+            return chosen && extname(chosen).toLowerCase() !== ending ? `${chosen}${ending}` : chosen || undefined;
           }),
         'choose-folder': (_ask, client) =>
           asked(client, async ({ window }) => {

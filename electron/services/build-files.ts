@@ -1,103 +1,107 @@
-/** Writing the editions of a book to a folder: the same pages as on the screen, as PDF files or as pictures of the pages. */
+/** Writing what was chosen to a folder: editions of the book, students' booklets, parts and score. The pages are those of the screen. */
 import { join } from 'node:path';
+import type { Book } from '../../core/book/book.js';
 import { resolveBook } from '../../core/book/resolve.js';
 import { checkShape } from '../../core/book/schema.js';
-import { buildEdition } from '../../core/build.js';
+import { type BuiltEdition, buildEdition } from '../../core/build.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
 import { distinct, editionStems, slug } from '../../core/file-name.js';
-import { fileIssue, readyFolder, writeSafely, writeTextSafely } from '../../core/files.js';
-import { bad, error, good, type Issue, type Result } from '../../core/issue.js';
+import { readyFolder, writeSafely, writeTextSafely } from '../../core/files.js';
+import { bad, good, isError, type Result } from '../../core/issue.js';
 import { midiExport } from '../../core/output/midi.js';
-import { writePdf } from '../../core/output/pdf.js';
 import { perform } from '../../core/output/performance.js';
 import { pageSvg } from '../../core/output/svg.js';
-import type { BuildAsk, Built, BuiltFile } from './contract.js';
+import { instrumentById } from '../../core/player/catalogue.js';
+import { bookletPieces, pressBooklets, pressSet, setPieces } from './build-people.js';
+import type { BuildAsk, Built } from './contract.js';
+import { ensembleOf, rosterOf } from './people-check.js';
+import { openPress, type Press, pressFailure, pressPdf, type Tell } from './press.js';
 
-/** Lets the event loop turn, so that a wish to stop is heard. */
-const turn = () => new Promise<void>((resolve) => setImmediate(resolve));
+/** A folder of its own inside the chosen one. */
+async function folderIn(press: Press, name: string): Promise<string> {
+  press.at = join(press.folder, name);
+  const ready = await readyFolder(press.at);
+  if (ready.ok) return press.at;
+  press.issues.push(...ready.issues);
+  throw Object.assign(new Error(name), { code: 'ENOTDIR' });
+}
 
-export const stopped = (): Issue => error('stopped', [], 'Stopped, as you wished; finished files stay, and nothing half-written is left.');
+async function pressMidi(press: Press, { lines }: BuiltEdition, stem: string): Promise<Result<true>> {
+  const folder = await folderIn(press, `${stem}-midi`);
+  const all = [...lines.values()];
+  const stems = distinct(all.map(({ exercise }, i) => `${String(i + 1).padStart(3, '0')}-${slug(exercise.title)}`));
+  for (const [i, line] of all.entries()) {
+    const sound = perform(line, { countIn: 1 });
+    if (!sound.ok) return sound;
+    press.at = join(folder, `${stems[i]}.mid`);
+    const bytes = midiExport(line.exercise.title, [sound.value]);
+    await writeSafely(press.at, (sink) => void sink.end(bytes), { signal: press.signal, inFolder: true });
+  }
+  press.files.push({ path: folder, name: `${stem}-midi`, pages: 0 });
+  return good(true);
+}
 
-/** Issue `stopped` when the signal was aborted; files already finished stay. An edition that cannot be built is told and passed over. */
-export async function buildFiles(
-  ask: BuildAsk,
-  fonts: Fonts,
-  signal: AbortSignal,
-  tell: (done: number, total: number, words: string) => void,
-): Promise<Result<Built>> {
+async function pressPictures(press: Press, { document }: BuiltEdition, stem: string): Promise<void> {
+  const folder = await folderIn(press, `${stem}-pages`);
+  for (const [i, page] of document.pages.entries()) {
+    press.at = join(folder, `page-${String(i + 1).padStart(3, '0')}.svg`);
+    const svg = pageSvg(page, document, press.fonts, { title: `Page ${page.label}` });
+    await writeTextSafely(press.at, svg, { signal: press.signal, inFolder: true });
+    press.share(0.4 + (0.6 * (i + 1)) / document.pages.length);
+  }
+  press.files.push({ path: folder, name: `${stem}-pages`, pages: document.pages.length });
+}
+
+async function pressEditions(press: Press, book: Book, { editions, kinds }: BuildAsk): Promise<Result<true>> {
+  const stems = editionStems(
+    book.title,
+    book.editions.map((edition) => edition.instrument),
+  );
+  for (const index of editions) {
+    const spec = book.editions[index];
+    const stem = stems[index];
+    if (!spec || !stem) continue;
+    const instrument = instrumentById(spec.instrument);
+    await press.begin(instrument.ok ? instrument.value.name : spec.instrument);
+    const built = buildEdition(book, spec, press.fonts);
+    press.issues.push(...built.issues);
+    if (!built.ok) continue;
+    if (kinds.includes('pdf')) await pressPdf(press, built.value.document, `${stem}.pdf`);
+    if (kinds.includes('midi')) {
+      const done = await pressMidi(press, built.value, stem);
+      if (!done.ok) return done;
+    }
+    if (kinds.includes('svg')) await pressPictures(press, built.value, stem);
+  }
+  return good(true);
+}
+
+/** Issue `stopped` when the signal was aborted; files already finished stay. What cannot be built is told and passed over. */
+export async function buildFiles(ask: BuildAsk, fonts: Fonts, signal: AbortSignal, tell: Tell): Promise<Result<Built>> {
   const shape = checkShape(ask.source as { [field: string]: unknown });
   const book = shape.ok ? resolveBook(shape.value) : shape;
   if (!book.ok) return bad(...book.issues);
+  const roster = ask.booklets && rosterOf(ask.booklets.roster as object, book.value);
+  const ensemble = ask.set && ensembleOf(ask.set.ensemble as object, book.value);
+  // Before anything is written: half of what was asked for is no help.
+  const wrong = [...(roster?.ok === false ? roster.issues : []), ...(ensemble?.ok === false ? ensemble.issues : [])].filter(isError);
+  if (wrong.length > 0) return bad(...wrong);
   const folder = await readyFolder(ask.folder);
   if (!folder.ok) return folder;
-  const { editions, title } = book.value;
-  const stems = editionStems(
-    title,
-    editions.map((edition) => edition.instrument),
-  );
-  const files: BuiltFile[] = [];
-  const issues: Issue[] = [];
-  const total = ask.editions.length * 100;
-  let path = ask.folder;
+  const pieces =
+    (ask.kinds.length > 0 ? ask.editions.length : 0) +
+    (ask.booklets ? bookletPieces(ask.booklets) : 0) +
+    (ask.set && ensemble?.ok ? setPieces(book.value, ensemble.value, ask.set) : 0);
+  const press = openPress(ask.folder, fonts, signal, pieces, tell);
   try {
-    for (const [n, index] of ask.editions.entries()) {
-      const spec = editions[index];
-      if (!spec) continue;
-      tell(n * 100, total, spec.instrument);
-      await turn();
-      signal.throwIfAborted();
-      const built = buildEdition(book.value, spec, fonts);
-      issues.push(...built.issues);
-      if (!built.ok) continue;
-      const { document } = built.value;
-      const pages = document.pages.length;
-      const step = (page: number) => tell(n * 100 + 40 + Math.round((60 * page) / pages), total, spec.instrument);
-      if (ask.kinds.includes('pdf')) {
-        const name = `${stems[index]}.pdf`;
-        path = join(ask.folder, name);
-        await writeSafely(
-          path,
-          (sink) => {
-            const write = (chunk: Uint8Array) =>
-              new Promise<void>((done, fail) => sink.write(chunk, (problem) => (problem ? fail(problem) : done())));
-            return writePdf(document, fonts, write, { onPage: step, signal });
-          },
-          { signal, inFolder: true },
-        );
-        files.push({ path, name, pages, edition: index });
-      }
-      if (ask.kinds.includes('midi')) {
-        const sounds = join(ask.folder, `${stems[index]}-midi`);
-        const ready = await readyFolder(sounds);
-        if (!ready.ok) return ready;
-        const stemsOfLines = distinct(
-          [...built.value.lines.values()].map(({ exercise }, i) => `${String(i + 1).padStart(3, '0')}-${slug(exercise.title)}`),
-        );
-        for (const [i, line] of [...built.value.lines.values()].entries()) {
-          const sound = perform(line, { countIn: 1 });
-          if (!sound.ok) return sound;
-          path = join(sounds, `${stemsOfLines[i]}.mid`);
-          await writeSafely(path, (sink) => void sink.end(midiExport(line.exercise.title, [sound.value])), { signal, inFolder: true });
-        }
-        files.push({ path: sounds, name: `${stems[index]}-midi`, pages: 0, edition: index });
-      }
-      if (ask.kinds.includes('svg')) {
-        const pictures = join(ask.folder, `${stems[index]}-pages`);
-        const ready = await readyFolder(pictures);
-        if (!ready.ok) return ready;
-        for (const [i, page] of document.pages.entries()) {
-          path = join(pictures, `page-${String(i + 1).padStart(3, '0')}.svg`);
-          await writeTextSafely(path, pageSvg(page, document, fonts, { title: `Page ${page.label}` }), { signal, inFolder: true });
-          step(i + 1);
-        }
-        files.push({ path: pictures, name: `${stems[index]}-pages`, pages, edition: index });
-      }
+    if (ask.kinds.length > 0) {
+      const done = await pressEditions(press, book.value, ask);
+      if (!done.ok) return done;
     }
+    if (ask.booklets && roster?.ok) await pressBooklets(press, book.value, roster.value, ask.booklets);
+    if (ask.set && ensemble?.ok) await pressSet(press, book.value, ensemble.value, ask.set);
   } catch (failure) {
-    if (signal.aborted) return bad(stopped());
-    const issue = fileIssue(failure, path);
-    if (!issue) throw failure;
-    return bad(...issues, issue);
+    return pressFailure(failure, press);
   }
-  return files.length > 0 ? good({ files }, issues) : bad(...issues);
+  return press.files.length > 0 ? good({ files: press.files }, press.issues) : bad(...press.issues);
 }

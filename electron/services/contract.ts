@@ -3,11 +3,14 @@
  * preload script) and the loopback host (through HTTP on 127.0.0.1). Every answer is a Result: what goes wrong is an Issue.
  */
 import type { BookSource } from '../../core/book/schema.js';
+import type { EnsembleSource } from '../../core/ensemble/schema.js';
 import type { Issue, Result } from '../../core/issue.js';
+import type { RosterSource } from '../../core/people/schema.js';
+import type { CompanionKind, FileKind } from './file-kinds.js';
 import type { Lists } from './lists.js';
+import type { EnsembleView, ImportView, RosterView } from './people-views.js';
 import type { Preferences } from './preferences.js';
-import type { Person } from './roster.js';
-import type { FigureAsk, FigureView, Fits, PerformAsk, Performance, ProofView, ShowAsk, Shown } from './views.js';
+import type { ExercisePlace, FigureAsk, FigureView, Fits, PerformAsk, Performance, ProofView, ShowAsk, Shown } from './views.js';
 
 export type Nothing = Readonly<Record<string, never>>;
 
@@ -44,18 +47,95 @@ export type Recovered = {
   readonly time: string;
 };
 
+/** What a companion file holds, by its kind. */
+export type CompanionSources = { readonly roster: RosterSource; readonly ensemble: EnsembleSource };
+
+export type OpenedCompanion<K extends CompanionKind = CompanionKind> = {
+  readonly source: CompanionSources[K];
+  readonly path: string | undefined;
+  readonly name: string;
+  readonly stamp: string | undefined;
+};
+
+export type SaveCompanion<K extends CompanionKind> = {
+  readonly source: CompanionSources[K];
+  readonly path: string;
+  readonly stamp: string | undefined;
+  readonly force: boolean;
+};
+
+/** Paths of the companions that are open beside a book. */
+export type Beside = { readonly roster?: string | undefined; readonly ensemble?: string | undefined };
+
+export type KeptCompanion = {
+  readonly kind: CompanionKind;
+  readonly source: object;
+  readonly path?: string | undefined;
+  readonly name: string;
+};
+
+export type KeepRecovery = {
+  readonly document: string;
+  readonly source: BookSource;
+  readonly path?: string | undefined;
+  readonly name: string;
+  /** Unsaved rosters and ensembles beside the book. */
+  readonly companions?: readonly KeptCompanion[] | undefined;
+};
+
+export type OpenedRecovery = Opened & {
+  readonly companions: readonly { readonly kind: CompanionKind; readonly opened: OpenedCompanion }[];
+};
+
 export type BuildAsk = {
   readonly source: unknown;
   /** Indices of the editions. */
   readonly editions: readonly number[];
   readonly folder: string;
+  /** Of the editions. */
   readonly kinds: readonly ('pdf' | 'svg' | 'midi')[];
+  /** Booklets of these students, by index, and the teacher's summary. */
+  readonly booklets?:
+    | { readonly roster: unknown; readonly students: readonly number[]; readonly summary: boolean; readonly date: string }
+    | undefined;
+  /** Parts of these chairs, by index, and the score. */
+  readonly set?: { readonly ensemble: unknown; readonly chairs: readonly number[]; readonly score: boolean } | undefined;
 };
 
-export type BuiltFile = { readonly path: string; readonly name: string; readonly pages: number; readonly edition: number };
+export type BuiltFile = {
+  readonly path: string;
+  readonly name: string;
+  /** 0 where the file has no pages. */
+  readonly pages: number;
+};
 export type Built = { readonly files: readonly BuiltFile[] };
 
-export type PlaceEntry = { readonly name: string; readonly path: string; readonly kind: 'folder' | 'book' };
+export const EXPORT_FORMATS = ['musicxml', 'mxl', 'midi', 'wav', 'svg', 'png', 'brf', 'braille', 'text'] as const;
+export type ExportFormat = (typeof EXPORT_FORMATS)[number];
+
+export type ExportAsk = {
+  readonly source: unknown;
+  readonly edition: number;
+  readonly focus: ExercisePlace;
+  readonly format: ExportFormat;
+  readonly folder: string;
+  /** Beats a minute; the exercise's slowest when undefined. */
+  readonly bpm?: number | undefined;
+  /** Runs from the slowest tempo to the goal, for sound. */
+  readonly ladder?: number | undefined;
+  /** Bars. */
+  readonly countIn?: number | undefined;
+  readonly click: boolean;
+  readonly drone: boolean;
+  /** Hertz. */
+  readonly a4?: number | undefined;
+  readonly shape?: '16:9' | '9:16' | undefined;
+  readonly dark: boolean;
+  /** A slide for each key. */
+  readonly eachKey: boolean;
+};
+
+export type PlaceEntry = { readonly name: string; readonly path: string; readonly kind: 'folder' | FileKind };
 export type PlaceList = { readonly folder: string; readonly above: string | undefined; readonly entries: readonly PlaceEntry[] };
 
 /** Channel → what is asked and what is answered. */
@@ -71,6 +151,12 @@ export type Calls = {
   /** The proof of one edition: every rule over every page. */
   prove: [{ readonly source: unknown; readonly edition: number; readonly ticket: string }, ProofView];
   build: [BuildAsk & { readonly ticket: string }, Built];
+  export: [ExportAsk & { readonly ticket: string }, Built];
+  /** The phrase of a file, read as a figure: in the likeliest key, or in the one that is named. `bytes`: base64. */
+  import: [{ readonly bytes: string; readonly key?: string | undefined }, ImportView];
+  /** What is wrong with a roster or an ensemble for this book, and what follows from it. */
+  'roster-check': [{ readonly source: unknown; readonly roster: object }, RosterView];
+  'ensemble-check': [{ readonly source: unknown; readonly ensemble: object }, EnsembleView];
   cancel: [{ readonly ticket: string }, Nothing];
   'book-demo': [Nothing, Opened];
   'book-open': [{ readonly path: string }, Opened];
@@ -87,21 +173,26 @@ export type Calls = {
     Saved,
   ];
   'book-recent': [Nothing, readonly RecentBook[]];
-  'recovery-keep': [
-    { readonly document: string; readonly source: BookSource; readonly path: string | undefined; readonly name: string },
-    Nothing,
-  ];
+  'recovery-keep': [KeepRecovery, Nothing];
   'recovery-drop': [{ readonly document: string }, Nothing];
   'recovery-list': [Nothing, readonly Recovered[]];
-  'recovery-open': [{ readonly document: string }, Opened];
+  'recovery-open': [{ readonly document: string }, OpenedRecovery];
   /** Undefined: the window was closed without a choice. Electron only. */
-  'choose-book': [Nothing, { readonly path: string | undefined }];
-  'choose-place': [{ readonly name: string }, { readonly path: string | undefined }];
+  'choose-book': [{ readonly kind?: FileKind | undefined }, { readonly path: string | undefined }];
+  'choose-place': [{ readonly name: string; readonly kind?: FileKind | undefined }, { readonly path: string | undefined }];
   'choose-folder': [Nothing, { readonly path: string | undefined }];
   /** For the window's own file chooser. Loopback only. */
-  places: [{ readonly folder: string | undefined }, PlaceList];
-  'roster-read': [Nothing, readonly Person[]];
-  'roster-write': [{ readonly people: readonly Person[] }, Nothing];
+  places: [{ readonly folder: string | undefined; readonly kind?: FileKind | undefined }, PlaceList];
+  'roster-open': [{ readonly path: string }, OpenedCompanion<'roster'>];
+  'ensemble-open': [{ readonly path: string }, OpenedCompanion<'ensemble'>];
+  /** Those that belong to the demo book. */
+  'roster-demo': [Nothing, OpenedCompanion<'roster'>];
+  'ensemble-demo': [Nothing, OpenedCompanion<'ensemble'>];
+  'roster-save': [SaveCompanion<'roster'>, Saved];
+  'ensemble-save': [SaveCompanion<'ensemble'>, Saved];
+  /** Companions that were open beside a book the last time. */
+  'beside-read': [{ readonly book: string }, Beside];
+  'beside-write': [{ readonly book: string } & Beside, Nothing];
   'preferences-read': [Nothing, Preferences];
   'preferences-write': [Preferences, Nothing];
   'folder-open': [{ readonly path: string }, { readonly shown: boolean }];
@@ -136,11 +227,24 @@ export type Bridge = {
 };
 
 /** Channels that a job answers; the others are the host's. */
-export const JOB_CHANNELS = ['lists', 'show', 'figure', 'staff', 'perform', 'fits', 'build', 'prove'] as const satisfies readonly Channel[];
+export const JOB_CHANNELS = [
+  'lists',
+  'show',
+  'figure',
+  'staff',
+  'perform',
+  'fits',
+  'roster-check',
+  'ensemble-check',
+  'import',
+  'build',
+  'export',
+  'prove',
+] as const satisfies readonly Channel[];
 export type JobChannel = (typeof JOB_CHANNELS)[number];
 
 /** Long work: done in a job of its own, so that the pages follow the typing meanwhile. */
-export const LONG_CHANNELS: readonly JobChannel[] = ['build', 'prove'];
+export const LONG_CHANNELS: readonly JobChannel[] = ['build', 'export', 'prove'];
 
 export const CHANNELS = [
   ...JOB_CHANNELS,
@@ -158,8 +262,14 @@ export const CHANNELS = [
   'choose-place',
   'choose-folder',
   'places',
-  'roster-read',
-  'roster-write',
+  'roster-open',
+  'ensemble-open',
+  'roster-demo',
+  'ensemble-demo',
+  'roster-save',
+  'ensemble-save',
+  'beside-read',
+  'beside-write',
   'preferences-read',
   'preferences-write',
   'folder-open',

@@ -1,8 +1,9 @@
 /** What stands behind the window, the same in both hosts: checks what is asked, and hands it to the job or to the disk. */
-import { join } from 'node:path';
-import { bad, error, good, type Result } from '../../core/issue.js';
+import { dirname, join } from 'node:path';
+import { bad, error, good, type Issue, type Result } from '../../core/issue.js';
 import { checkedAsk } from './asks.js';
 import { type BooksOnDisk, booksOnDisk } from './books-on-disk.js';
+import { companionsOnDisk } from './companions-on-disk.js';
 import {
   type Answer,
   type Ask,
@@ -17,7 +18,6 @@ import {
 import { jobClient, type RunningJob } from './job-client.js';
 import { PREFERENCES } from './preferences.js';
 import { preferencesShape } from './preferences-shape.js';
-import { rosterShape } from './roster.js';
 
 /** One window. */
 export type Client = { readonly id: string; readonly tell: <E extends EventName>(name: E, event: Events[E]) => void };
@@ -50,6 +50,8 @@ export type HostSpec = {
   readonly now: () => string;
   readonly launch: (kind: 'live' | 'press') => RunningJob;
   readonly platform: Platform;
+  /** Path of the book that the first window will open: it is set while that window is still being loaded. */
+  readonly ahead?: string | undefined;
 };
 
 export type Host = {
@@ -59,6 +61,8 @@ export type Host = {
   leave(client: Client): void;
   /** Whether something long is being done for this window. */
   busy(client: Client): boolean;
+  /** Stops what is being written, for one window or for all, and waits until nothing half-written is left. */
+  settle(client?: Client): Promise<void>;
   stop(): void;
 };
 
@@ -67,13 +71,38 @@ const refused = (): Result<never> =>
     error('not-allowed', [], 'This place was not chosen by you in a file window, so it is not touched; choose the file or folder again.'),
   );
 
-export function startHost({ data, demo, now, launch, platform }: HostSpec): Host {
+/** The core's remedies speak of the command line in places; a window has no such options. */
+const plainer = (issue: Issue): Issue => ({
+  ...issue,
+  message: issue.message.replace(' with --out', '').replace(', or begin a book with "twelvefold new"', ''),
+});
+const inWindowWords = <T>(result: Result<T>): Result<T> => ({ ...result, issues: result.issues.map(plainer) });
+
+/** What a window asks first of all. The answer is thrown away; what was set for it is kept in the job. */
+const firstAsk = (source: unknown): Ask<'show'> => ({
+  source,
+  edition: 0,
+  focus: { chapter: 0, exercise: 0 },
+  pages: [0],
+  withFocus: true,
+  have: {},
+  breather: {},
+  bpm: undefined,
+  manner: 'in-time',
+  hasty: false,
+  first: true,
+  tell: true,
+});
+
+export function startHost({ data, demo, now, launch, platform, ahead }: HostSpec): Host {
   const books: BooksOnDisk = booksOnDisk({ folder: data, demo, now });
-  const rosterFile = join(data, 'roster.json');
+  const companions = companionsOnDisk();
   const preferencesFile = join(data, 'preferences.json');
   const clients = new Set<Client>();
   const tickets = new Map<string, Client>();
-  /** Path of a book → the window that holds it. */
+  /** Ticket → settled when its work has ended. */
+  const running = new Map<string, Promise<unknown>>();
+  /** Path of a file → the window that holds it. */
   const holders = new Map<string, string>();
 
   const restarted = () => {
@@ -83,7 +112,28 @@ export function startHost({ data, demo, now, launch, platform }: HostSpec): Host
   const live = jobClient(() => launch('live'), { progress, restarted });
   const press = jobClient(() => launch('press'), { progress, restarted });
   // Started at once, so that fonts and tables are there when the window is.
-  void live.ask('lists', {});
+  let lists: Promise<Result<unknown>> | undefined = live.ask('lists', {});
+  if (ahead !== undefined) {
+    void books.read(ahead).then((opened) => {
+      if (opened.ok) void live.ask('show', firstAsk(opened.value.source));
+    });
+  }
+
+  /** The window holds this file now; a warning when another one does too. */
+  function held<T extends { readonly path: string | undefined; readonly name: string }>(opened: Result<T>, client: Client): Result<T> {
+    if (!opened.ok || opened.value.path === undefined) return opened;
+    const holder = holders.get(opened.value.path);
+    holders.set(opened.value.path, client.id);
+    if (holder === undefined || holder === client.id) return opened;
+    const words = `"${opened.value.name}" is open in another window too; save in one of them only, or the later save will ask first.`;
+    return good(opened.value, [...opened.issues, { code: 'open-twice', severity: 'warning', path: [], message: words }]);
+  }
+
+  async function settle(client?: Client): Promise<void> {
+    const own = [...tickets].filter(([, owner]) => client === undefined || owner === client).map(([ticket]) => ticket);
+    for (const ticket of own) press.cancel(ticket);
+    await Promise.all(own.map((ticket) => running.get(ticket)));
+  }
 
   type Handlers = { readonly [C in Exclude<Channel, Own | JobChannel>]: (ask: Ask<C>, client: Client) => Promise<Result<Answer<C>>> };
 
@@ -95,13 +145,7 @@ export function startHost({ data, demo, now, launch, platform }: HostSpec): Host
     'book-demo': async () => books.openDemo(),
     'book-open': async ({ path }, client) => {
       if (!(await platform.mayUse(path, client))) return refused();
-      const opened = await books.open(path);
-      if (!opened.ok || opened.value.path === undefined) return opened;
-      const holder = holders.get(opened.value.path);
-      holders.set(opened.value.path, client.id);
-      if (holder === undefined || holder === client.id) return opened;
-      const words = `"${opened.value.name}" is open in another window too; save in one of them only, or the later save will ask first.`;
-      return good(opened.value, [...opened.issues, { code: 'open-twice', severity: 'warning', path: [], message: words }]);
+      return held(await books.open(path), client);
     },
     'book-save': async (ask, client) => {
       if (!(await platform.mayUse(ask.path, client))) return refused();
@@ -122,11 +166,33 @@ export function startHost({ data, demo, now, launch, platform }: HostSpec): Host
     'recovery-list': async () => books.recoveries(),
     'recovery-open': async ({ document }, client) => {
       const opened = await books.openRecovery(document);
-      if (opened.ok && opened.value.path !== undefined) platform.allow(opened.value.path, client);
+      if (!opened.ok) return opened;
+      for (const { path } of [opened.value, ...opened.value.companions.map((it) => it.opened)]) {
+        if (path !== undefined) platform.allow(path, client);
+      }
       return opened;
     },
-    'roster-read': async () => good((await books.readOwn(rosterFile, rosterShape))?.people ?? []),
-    'roster-write': async ({ people }) => books.writeOwn(rosterFile, { format: 'twelvefold-roster', version: 1, people }),
+    'roster-open': async ({ path }, client) =>
+      (await platform.mayUse(path, client)) ? held(await companions.open('roster', path), client) : refused(),
+    'ensemble-open': async ({ path }, client) =>
+      (await platform.mayUse(path, client)) ? held(await companions.open('ensemble', path), client) : refused(),
+    'roster-demo': async () => companions.openDemo('roster', join(dirname(demo), 'harrow-lane.roster')),
+    'ensemble-demo': async () => companions.openDemo('ensemble', join(dirname(demo), 'harrow-lane-band.ensemble')),
+    'roster-save': async (ask, client) => ((await platform.mayUse(ask.path, client)) ? companions.save('roster', ask) : refused()),
+    'ensemble-save': async (ask, client) => ((await platform.mayUse(ask.path, client)) ? companions.save('ensemble', ask) : refused()),
+    'beside-read': async ({ book }, client) => {
+      if (!(await platform.mayUse(book, client))) return refused();
+      const beside = await books.companionsOf(book);
+      // Written only for files that the user had chosen.
+      for (const path of [beside.roster, beside.ensemble]) if (path !== undefined) platform.allow(path, client);
+      return good(beside);
+    },
+    'beside-write': async ({ book, ...beside }, client) => {
+      for (const path of [book, beside.roster, beside.ensemble]) {
+        if (path !== undefined && !(await platform.mayUse(path, client))) return refused();
+      }
+      return books.rememberCompanions(book, beside);
+    },
     'preferences-read': async (_ask, client) => {
       const preferences = (await books.readOwn(preferencesFile, preferencesShape)) ?? PREFERENCES;
       // Chosen by the user in an earlier session: only such a folder is ever written.
@@ -141,7 +207,7 @@ export function startHost({ data, demo, now, launch, platform }: HostSpec): Host
 
   /** Paths in questions for the job and the platform. */
   function pathOf(channel: Channel, ask: unknown): string | undefined {
-    if (channel === 'build') return (ask as Ask<'build'>).folder;
+    if (channel === 'build' || channel === 'export') return (ask as Ask<'build'>).folder;
     if (channel === 'folder-open' || channel === 'file-print') return (ask as Ask<'folder-open'>).path;
     return undefined;
   }
@@ -149,18 +215,29 @@ export function startHost({ data, demo, now, launch, platform }: HostSpec): Host
   async function answer(channel: Channel, ask: unknown, client: Client): Promise<Result<unknown>> {
     const path = pathOf(channel, ask);
     if (path !== undefined && !(await platform.mayUse(path, client))) return refused();
+    if (channel === 'lists') {
+      // The same for every window and at any time.
+      lists ??= live.ask('lists', {});
+      const found = await lists;
+      if (!found.ok) lists = undefined;
+      return found;
+    }
     if (isJobChannel(channel)) {
       if (!LONG_CHANNELS.includes(channel)) return live.ask(channel, ask);
       const { ticket } = ask as { ticket: string };
       tickets.set(ticket, client);
+      const work = press.ask(channel, ask);
+      running.set(ticket, work);
       try {
-        const done = await press.ask(channel, ask);
-        if (channel === 'build' && done.ok) for (const file of (done.value as Answer<'build'>).files) platform.allow(file.path, client);
+        const done = await work;
+        if (channel !== 'prove' && done.ok) for (const file of (done.value as Answer<'build'>).files) platform.allow(file.path, client);
         return done;
       } finally {
         tickets.delete(ticket);
+        running.delete(ticket);
       }
     }
+    if (channel === 'close-now') await settle(client);
     const own = { ...handlers, ...platform }[channel] as (ask: unknown, client: Client) => Promise<Result<unknown>>;
     return own(ask, client);
   }
@@ -171,7 +248,7 @@ export function startHost({ data, demo, now, launch, platform }: HostSpec): Host
       const checked = checkedAsk(channel, ask);
       if (checked === undefined) return bad(error('wrong-ask', [], `The service "${channel}" was asked in a form that it does not know.`));
       try {
-        return await answer(channel, checked, client);
+        return inWindowWords(await answer(channel, checked, client));
       } catch (failure) {
         const words = failure instanceof Error ? failure.message : String(failure);
         return bad(
@@ -185,6 +262,7 @@ export function startHost({ data, demo, now, launch, platform }: HostSpec): Host
       for (const [path, holder] of holders) if (holder === client.id) holders.delete(path);
       for (const [ticket, owner] of tickets) if (owner === client) press.cancel(ticket);
     },
+    settle,
     busy: (client) => [...tickets.values()].includes(client),
     stop() {
       live.stop();

@@ -1,5 +1,6 @@
 /** The heavy work beside the window: reads, sets, draws and writes. It knows nothing of windows; it talks through a port. */
 
+import type { Rasteriser } from '../../core/cli/export-files.js';
 import type { FontFiles, Fonts } from '../../core/engrave/metrics.js';
 import { openFonts } from '../../core/engrave/metrics.js';
 import { drawSnippet } from '../../core/engrave/snippet.js';
@@ -12,8 +13,12 @@ import { keyText } from '../../core/theory/key.js';
 import { midi, type Pitch, parsePitch, transpose } from '../../core/theory/pitch.js';
 import { buildFiles } from './build-files.js';
 import type { Answer, Ask, JobChannel } from './contract.js';
+import { exportExercise } from './export-exercise.js';
+import { importView } from './import-view.js';
 import { listsOf } from './lists.js';
+import { checkEnsemble, checkRoster } from './people-check.js';
 import type { FromJob, Port, ToJob } from './port.js';
+import type { Tell } from './press.js';
 import { proofView } from './proof-view.js';
 import { show } from './show.js';
 import { performExercise } from './sound.js';
@@ -22,6 +27,7 @@ import type { FigureAsk, FigureView, FitCell, Fits } from './views.js';
 type Context = {
   readonly shop: Workshop;
   readonly fonts: Fonts;
+  readonly rasteriser: Rasteriser;
   readonly tickets: Map<string, AbortController>;
   readonly progress: (ticket: string, done: number, total: number, words: string) => void;
 };
@@ -90,8 +96,6 @@ function fits(source: unknown, { shop }: Context): Result<Fits> {
   return good({ editions, rows });
 }
 
-type Tell = (done: number, total: number, words: string) => void;
-
 async function withTicket<T>(
   ticket: string,
   { tickets, progress }: Context,
@@ -113,6 +117,10 @@ const handlers: Handlers = {
   staff: staffView,
   perform: (ask, { shop }) => performExercise(ask, shop),
   fits: ({ source }, context) => fits(source, context),
+  'roster-check': ({ source, roster }, { shop }) => checkRoster(roster, shop.read(source).book),
+  'ensemble-check': ({ source, ensemble }, { shop }) => checkEnsemble(ensemble, shop.read(source).book),
+  import: (ask, context) => importView(ask, (text) => figureView({ text, library: undefined, clef: 'treble' }, context)),
+  export: (ask, context) => withTicket(ask.ticket, context, (signal, tell) => exportExercise(ask, context, signal, tell)),
   build: (ask, context) => withTicket(ask.ticket, context, (signal, tell) => buildFiles(ask, context.fonts, signal, tell)),
   prove: (ask, context) => withTicket(ask.ticket, context, (signal, tell) => proofView(ask.source, ask.edition, context, signal, tell)),
 };
@@ -130,13 +138,14 @@ const failed = (failure: unknown): Result<never> =>
  * Answers questions that come through the port until the process ends. A question that fails is answered with an issue,
  * so that one fault does not end the job. Of `show` questions that wait, only the newest is worked on.
  */
-export function serveJob(port: Port, files: FontFiles): void {
+export function serveJob(port: Port, files: FontFiles, rasteriser: Rasteriser): void {
   const fonts = openFonts(files);
   // Opened before the first page is asked for.
   for (const name of ['roman', 'italic', 'bold', 'bold-italic', 'display', 'music'] as const) fonts.width(name, 'a');
   const post = (message: FromJob) => port.post(message);
   const context: Context = {
     fonts,
+    rasteriser,
     shop: workshop(fonts),
     tickets: new Map(),
     progress: (ticket, done, total, words) => post({ kind: 'progress', ticket, done, total, words }),

@@ -1,4 +1,5 @@
 /** What a book may choose from: instruments, figures, key orders, rhythms, scales, metres. Names as printed. */
+import { MAX_IMPORT } from '../../core/exchange/import-figure.js';
 import { FIGURE_GROUPS, FIGURE_LIBRARY } from '../../core/exercise/figure-library.js';
 import { KEY_ORDER_NAMES, type KeyOrderSpec, keyOrder, orderList } from '../../core/exercise/key-order.js';
 import { KEY_ORDERS } from '../../core/exercise/key-order-catalogue.js';
@@ -52,6 +53,8 @@ export type Lists = {
   readonly wheel: readonly WheelKey[];
   /** Every key of a keyboard from A0 to C8; `black` keys by their flat names. */
   readonly keyboard: readonly (PitchView & { readonly black: boolean })[];
+  /** Bytes of the largest file from which a figure is read. */
+  readonly importLimit: number;
 };
 
 export const pitchView = (pitch: Pitch): PitchView => ({
@@ -129,6 +132,7 @@ export function listsOf(): Lists {
     scales: SCALE_NAMES,
     metres: METRES,
     keyboard: keyboard(),
+    importLimit: MAX_IMPORT,
     wheel: names.map((shown, spot) => ({ spot, shown, written: plainName(shown), names: namesAt(spot) })),
   };
 }

@@ -3,8 +3,8 @@ import { readdir, realpath } from 'node:fs/promises';
 import { dirname, join, relative, resolve, sep } from 'node:path';
 import { fileIssue } from '../../core/files.js';
 import { bad, error, good, type Result } from '../../core/issue.js';
-import { EXTENSION } from './books-on-disk.js';
 import type { PlaceList } from './contract.js';
+import { FILE_KINDS, type FileKind } from './file-kinds.js';
 
 /** True for the root itself and for what lies inside it. Both must be absolute; links are not followed here. */
 export function isInside(root: string, path: string): boolean {
@@ -28,21 +28,21 @@ export async function realPlace(path: string): Promise<string> {
 
 const MOST = 2000;
 
-/** Hidden files and anything that is neither a folder nor a book are not listed. */
-export async function placesIn(root: string, folder: string): Promise<Result<PlaceList>> {
+/** Folders and files of one kind; hidden ones are not listed. */
+export async function placesIn(root: string, folder: string, kind: FileKind = 'book'): Promise<Result<PlaceList>> {
   if (!isInside(root, await realPlace(folder))) {
     return bad(error('outside', [], `Books are kept in "${root}" and the folders inside it; choose a place there.`));
   }
   try {
     const entries = await readdir(folder, { withFileTypes: true });
     const shown = entries
-      .filter((entry) => !entry.name.startsWith('.') && (entry.isDirectory() || entry.name.toLowerCase().endsWith(EXTENSION)))
+      .filter((entry) => !entry.name.startsWith('.') && (entry.isDirectory() || entry.name.toLowerCase().endsWith(FILE_KINDS[kind].ending)))
       .map((entry) => ({
         name: entry.name,
         path: join(folder, entry.name),
-        kind: entry.isDirectory() ? ('folder' as const) : ('book' as const),
+        kind: entry.isDirectory() ? ('folder' as const) : kind,
       }))
-      .sort((a, b) => b.kind.localeCompare(a.kind) || a.name.localeCompare(b.name))
+      .sort((a, b) => Number(b.kind === 'folder') - Number(a.kind === 'folder') || a.name.localeCompare(b.name))
       .slice(0, MOST);
     return good({ folder, above: isInside(root, dirname(folder)) && folder !== root ? dirname(folder) : undefined, entries: shown });
   } catch (failure) {

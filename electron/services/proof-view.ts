@@ -4,7 +4,7 @@ import type { Workshop } from '../../core/incremental.js';
 import { bad, good, type Result } from '../../core/issue.js';
 import { RULE_NUMBERS, RULES } from '../../core/proof/fault.js';
 import { proveEdition } from '../../core/proof/proof.js';
-import { stopped } from './build-files.js';
+import { stopped } from './press.js';
 import type { ProofView } from './views.js';
 
 export async function proofView(

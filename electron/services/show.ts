@@ -1,5 +1,6 @@
 /** A book as the window asks to see it: pages drawn, one exercise told note by note, and what is wrong. */
 
+import { createHash } from 'node:crypto';
 import { type Breather, type LungTime, lungTime, withoutBreath } from '../../core/breath/lung-time.js';
 import { type BreathPlan, breathPlan } from '../../core/breath/plan.js';
 import { type Beats, beatText, METRONOME, tempoRungs } from '../../core/breath/tempo.js';
@@ -32,10 +33,9 @@ import type {
 /** Bars shown of an exercise's opening: enough for two statements of most figures, in the width of an editor. */
 const OPENING_BARS = 4;
 
-export const breatherOf = (ask: BreatherAsk): Breather => ({
-  ...(ask.lungTime === undefined ? {} : { lungTime: ask.lungTime }),
-  ...(ask.longTone === undefined ? {} : { longTone: { seconds: ask.longTone } }),
-  ...(ask.lungClass === undefined ? {} : { lungClass: ask.lungClass }),
+export const breatherOf = ({ longTone, ...facts }: BreatherAsk): Breather => ({
+  ...facts,
+  ...(longTone === undefined ? {} : { longTone: { seconds: longTone } }),
 });
 
 /** Tempo of a plan: the one asked for, else the exercise's slowest, else a walking pace. */
@@ -131,7 +131,7 @@ function exerciseView(read: ReadBook, line: Line, id: string, ask: ShowAsk, shop
   const opening = shop.keeper.keep(['opening', shop.keeper.same(line)], () => {
     const shape = shapeScore(line, barsOf(line), fonts);
     const drawing = drawSystem(shape, { from: 0, to: Math.min(OPENING_BARS, shape.bars.length), width: undefined });
-    return drawingSvg(drawing, fonts, { title: musicWords(`${number}`, line), scale: 5.4 });
+    return drawingSvg(drawing, fonts, { title: musicWords(`${number}`, line), scale: 5.4, glyphs: 'inline' });
   });
   return {
     id,
@@ -153,15 +153,7 @@ function exerciseView(read: ReadBook, line: Line, id: string, ask: ShowAsk, shop
 }
 
 /** Fingerprint of a page by what stands on it: equal pages have equal stamps. */
-function stampOf(svg: string): string {
-  let a = 0x811c9dc5;
-  let b = 0x1000193;
-  for (let i = 0; i < svg.length; i++) {
-    a = Math.imul(a ^ svg.charCodeAt(i), 0x01000193);
-    b = Math.imul(b + svg.charCodeAt(i), 0x85ebca6b) ^ (b >>> 13);
-  }
-  return `${(a >>> 0).toString(36)}${(b >>> 0).toString(36)}${svg.length.toString(36)}`;
-}
+const stampOf = (svg: string): string => createHash('sha1').update(svg).digest('base64url');
 
 /** The book with its first chapter only and no matter before or behind it: what can be set while one blinks. */
 function firstChapter(read: ReadBook): ReadBook {
@@ -205,14 +197,16 @@ export function show(ask: ShowAsk, shop: Workshop, fonts: Fonts): Result<Shown> 
   const drawn = wanted.map((page) => {
     const found = document.pages[page];
     assert(found, 'a wanted page is there');
-    const svg = pageSvg(found, document, fonts, { title: `Page ${found.label}` });
+    const svg = pageSvg(found, document, fonts, { title: `Page ${found.label}`, glyphs: 'inline' });
     const stamp = stampOf(svg);
     return { page, stamp, svg: ask.have[page] === stamp ? undefined : svg };
   });
+  const firstOf = new Map<string, number>();
+  for (const [i, { exercises }] of pages.entries()) for (const id of exercises) if (!firstOf.has(id)) firstOf.set(id, i);
   const firstPage: Record<string, number> = {};
   for (const [id, place] of read.places) {
-    const page = pages.findIndex((it) => it.exercises.includes(id));
-    if (page >= 0) firstPage[`${place.chapter}.${place.exercise}`] = page;
+    const page = firstOf.get(id);
+    if (page !== undefined) firstPage[`${place.chapter}.${place.exercise}`] = page;
   }
   const anchors = document.pages.map((page) => page.items.flatMap((it) => (it.kind === 'anchor' ? [it.name] : [])));
   const chapterPage = read.chapters.map((c) => {
@@ -229,7 +223,7 @@ export function show(ask: ShowAsk, shop: Workshop, fonts: Fonts): Result<Shown> 
     firstPage,
     chapterPage,
     focusPages,
-    exercise: inFocus && exerciseView(read, inFocus.line, inFocus.id, ask, shop, fonts),
+    exercise: inFocus && ask.tell ? exerciseView(read, inFocus.line, inFocus.id, ask, shop, fonts) : undefined,
     instrument: player.instrument.name,
   });
 }

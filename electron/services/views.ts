@@ -6,6 +6,11 @@ export type BreatherAsk = {
   readonly lungTime?: number;
   readonly longTone?: number;
   readonly lungClass?: 'adult' | 'teen' | 'child';
+  /** Years, and centimeters. */
+  readonly age?: number;
+  readonly height?: number;
+  readonly sex?: 'female' | 'male';
+  readonly experience?: 'beginner' | 'default' | 'advanced';
 };
 
 export type ExercisePlace = { readonly chapter: number; readonly exercise: number };
@@ -28,6 +33,8 @@ export type ShowAsk = {
   readonly hasty: boolean;
   /** Nothing is shown yet: the first chapter alone is set, so that its page stands there at once. */
   readonly first: boolean;
+  /** The exercise in focus is told note by note too. Someone who types sees the page first and asks for this afterwards. */
+  readonly tell: boolean;
 };
 
 export type PageEntry = {
@@ -137,6 +144,7 @@ export type Shown = {
   readonly focusPages: readonly number[];
   /** Exercises shown in their last sound form, or left out, because what is written now cannot be read. */
   readonly held: readonly string[];
+  /** Undefined too when it was not to be told. */
   readonly exercise: ExerciseView | undefined;
   readonly instrument: string;
   /** Only a part of the book was set. */

@@ -9,39 +9,41 @@ import { TextField } from './fields.js';
 
 const C = T.chooser;
 
-export function Chooser({ mode, name: given, chosen }: Extract<DialogName, { kind: 'chooser' }>) {
+export function Chooser({ mode, of, name: given, chosen }: Extract<DialogName, { kind: 'chooser' }>) {
   const [list, setList] = useState<PlaceList>();
   const [recent, setRecent] = useState<readonly RecentBook[]>([]);
   const [name, setName] = useState(given);
-  /** Saving was asked for before the folder was there. */
+  /** The name was given before the folder was there. */
   const [waiting, setWaiting] = useState(false);
   const go = async (folder: string | undefined) => {
-    const answer = await service.call('places', { folder });
+    const answer = await service.call('places', { folder, kind: of });
     tellIssues(answer.issues);
     if (answer.ok) setList(answer.value);
   };
   // biome-ignore lint/correctness/useExhaustiveDependencies: once, when the dialog opens
   useEffect(() => {
     void go(undefined);
-    if (mode === 'open') void service.call('book-recent', {}).then((answer) => answer.ok && setRecent(answer.value));
+    if (mode === 'open' && of === 'book') void service.call('book-recent', {}).then((answer) => answer.ok && setRecent(answer.value));
   }, []);
-  const done = (path: string) => {
+  const done = (path: string | undefined) => {
     change({ dialog: undefined });
     chosen(path);
   };
-  const title = mode === 'open' ? C.openTitle : mode === 'save' ? C.saveTitle : C.folderTitle;
+  const title = mode === 'open' ? C.openTitle[of] : mode === 'save' ? C.saveTitle[of] : C.folderTitle;
+  const ending = C.endings[of];
   const join = (folder: string, file: string) => `${folder.replace(/\/$/, '')}/${file}`;
-  const saveHere = () => {
+  const finish = () => {
     const file = name.trim();
     if (!list) setWaiting(true);
-    else if (file) done(join(list.folder, file.endsWith('.twelvefold') ? file : `${file}.twelvefold`));
+    else if (mode === 'folder') done(file ? join(list.folder, file) : list.folder);
+    else if (file) done(join(list.folder, file.endsWith(ending) ? file : `${file}${ending}`));
   };
   // biome-ignore lint/correctness/useExhaustiveDependencies: when the folder arrives
   useEffect(() => {
-    if (waiting && list) saveHere();
+    if (waiting && list) finish();
   }, [list]);
   return (
-    <Dialog title={title} wide onClose={() => change({ dialog: undefined })}>
+    <Dialog title={title} wide onClose={() => done(undefined)}>
       {mode === 'open' && recent.length > 0 && (
         <section aria-label={T.file.recent}>
           <h3>{T.file.recent}</h3>
@@ -82,13 +84,13 @@ export function Chooser({ mode, name: given, chosen }: Extract<DialogName, { kin
             </li>
           ))}
       </ul>
-      {list && list.entries.length === 0 && <p className="empty">{C.empty}</p>}
+      {list && list.entries.length === 0 && <p className="empty">{mode === 'folder' ? C.emptyFolder : C.empty[of]}</p>}
       {mode === 'save' && (
         <form
           className="row end"
           onSubmit={(event) => {
             event.preventDefault();
-            saveHere();
+            finish();
           }}
         >
           <TextField label={C.name} value={name} onChange={setName} />
@@ -97,12 +99,19 @@ export function Chooser({ mode, name: given, chosen }: Extract<DialogName, { kin
           </button>
         </form>
       )}
-      {mode === 'folder' && list && (
-        <div className="row end">
-          <button type="button" className="main" onClick={() => done(list.folder)}>
+      {mode === 'folder' && (
+        <form
+          className="row end"
+          onSubmit={(event) => {
+            event.preventDefault();
+            finish();
+          }}
+        >
+          <TextField label={C.newFolder} value={name} onChange={setName} />
+          <button type="submit" className="main">
             {C.choose}
           </button>
-        </div>
+        </form>
       )}
     </Dialog>
   );

@@ -1,4 +1,5 @@
 /** The line drawn over the compass: where it lies, where keys change, where breaths are taken. */
+import { memo } from 'react';
 import type { ExerciseView } from '../../electron/services/views.js';
 import { T } from '../texts.js';
 
@@ -8,7 +9,7 @@ const LEFT = 44;
 const TOP = 24;
 const BOTTOM = 20;
 
-export function Contour({
+export const Contour = memo(function Contour({
   exercise,
   instrument,
   event,
@@ -92,4 +93,4 @@ export function Contour({
       )}
     </svg>
   );
-}
+});

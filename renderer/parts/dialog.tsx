@@ -20,7 +20,7 @@ export function Dialog({
     const before = document.activeElement;
     if (dialog && !dialog.open) dialog.showModal();
     // The first field, not the button that closes.
-    dialog?.querySelector<HTMLElement>('.dialog-body :is(input, select, textarea)')?.focus();
+    dialog?.querySelector<HTMLElement>('.dialog-body :is(input:not([hidden]), select, textarea, button.main)')?.focus();
     return () => {
       if (before instanceof HTMLElement) before.focus();
     };

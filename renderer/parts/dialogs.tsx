@@ -1,24 +1,21 @@
-/** The dialogs: start, guard, conflict, recovery, commands, keys, looks. */
-import { useMemo, useState } from 'react';
+/** The dialogs: start, recovery, commands, keys, looks; and which dialog is open. */
+import { useEffect, useMemo, useState } from 'react';
 import type { BookSource } from '../../core/book/schema.js';
 import { ALL_COMMANDS, keysText } from '../commands.js';
-import { discard, openPath, recover, save, startBook } from '../files.js';
+import { recover, startBook } from '../files.js';
 import { service } from '../service.js';
 import { change, type DialogName, useWindow } from '../state.js';
 import { T } from '../texts.js';
-import { prefer } from '../work.js';
+import { prefer, toFigure } from '../work.js';
 import { Chooser } from './chooser.js';
 import { Dialog } from './dialog.js';
+import { ExportDialog } from './export-dialog.js';
 import { choices, NumberField, Select, TextField } from './fields.js';
+import { Conflict, Guard } from './guard.js';
+import { ImportDialog } from './import-dialog.js';
 import { Library } from './library.js';
 
 const close = () => change({ dialog: undefined });
-
-/** Closes the dialog, then goes on. */
-const after = (go: () => Promise<unknown>) => () => {
-  close();
-  void go();
-};
 
 function Start() {
   const lists = useWindow((s) => s.lists);
@@ -49,7 +46,8 @@ function Start() {
       ],
     };
     startBook(source);
-    change({ place: 'exercise' });
+    // The figure is what one writes first.
+    toFigure();
   };
   return (
     <Dialog title={T.start.title} wide onClose={close}>
@@ -97,55 +95,6 @@ function Start() {
           </button>
         </div>
       </form>
-    </Dialog>
-  );
-}
-
-function Guard({ go, building }: Extract<DialogName, { kind: 'guard' }>) {
-  const first = async () => {
-    if (await save()) {
-      close();
-      go();
-    }
-  };
-  return (
-    <Dialog title={building ? T.guard.building : T.guard.title} onClose={close}>
-      {!building && <p>{T.guard.words}</p>}
-      <div className="row end">
-        <button type="button" onClick={close}>
-          {T.dialog.cancel}
-        </button>
-        <button type="button" onClick={() => discard(go)}>
-          {building ? T.guard.stopAndClose : T.guard.discard}
-        </button>
-        {!building && (
-          <button type="button" className="main" onClick={() => void first()}>
-            {T.guard.save}
-          </button>
-        )}
-      </div>
-    </Dialog>
-  );
-}
-
-function Conflict({ words }: { readonly words: string }) {
-  const path = useWindow((s) => s.book?.path);
-  return (
-    <Dialog title={T.conflict.title} onClose={close}>
-      <p>{words}</p>
-      <div className="row end">
-        <button type="button" onClick={after(() => save(false, true))}>
-          {T.conflict.over}
-        </button>
-        {path !== undefined && (
-          <button type="button" onClick={after(() => openPath(path))}>
-            {T.conflict.reload}
-          </button>
-        )}
-        <button type="button" className="main" onClick={after(() => save(true))}>
-          {T.conflict.other}
-        </button>
-      </div>
     </Dialog>
   );
 }
@@ -201,6 +150,10 @@ function Search() {
       (command) => command.id !== 'help.commands' && wanted.every((word) => command.title.toLowerCase().includes(word)),
     );
   }, [words]);
+  const chosen = found[at]?.id;
+  useEffect(() => {
+    document.getElementById(`command-${chosen}`)?.scrollIntoView({ block: 'nearest' });
+  }, [chosen]);
   const run = (index: number) => {
     const command = found[index];
     if (!command) return;
@@ -296,6 +249,14 @@ function Settings() {
           value={Math.round(preferences.notes * 100)}
           onChange={(notes) => notes !== undefined && prefer({ notes: Math.min(1, Math.max(0, notes / 100)) })}
         />
+        <NumberField
+          label={`${T.sound.clicks} (%)`}
+          min={0}
+          max={100}
+          step={10}
+          value={Math.round(preferences.click * 100)}
+          onChange={(click) => click !== undefined && prefer({ click: Math.min(1, Math.max(0, click / 100)) })}
+        />
       </div>
     </Dialog>
   );
@@ -309,7 +270,7 @@ export function Dialogs() {
     case 'guard':
       return <Guard {...dialog} />;
     case 'conflict':
-      return <Conflict words={dialog.words} />;
+      return <Conflict {...dialog} />;
     case 'recovery':
       return <Recovery {...dialog} />;
     case 'chooser':
@@ -322,6 +283,10 @@ export function Dialogs() {
       return <Settings />;
     case 'library':
       return <Library />;
+    case 'export':
+      return <ExportDialog />;
+    case 'import':
+      return <ImportDialog file={dialog.file} />;
     default:
       return null;
   }

@@ -62,6 +62,8 @@ export function TextField({
   lang,
   ...common
 }: Common & {
+  /** Id of the control, where commands must find it. */
+  readonly name?: string;
   readonly value: string;
   readonly onChange: (value: string) => void;
   readonly placeholder?: string;
@@ -196,15 +198,17 @@ export function NumberField({
 export function Check({
   label,
   checked,
+  disabled,
   onChange,
 }: {
   readonly label: string;
   readonly checked: boolean;
+  readonly disabled?: boolean;
   readonly onChange: (checked: boolean) => void;
 }) {
   return (
     <label className="check">
-      <input type="checkbox" checked={checked} onChange={(event) => onChange(event.target.checked)} />
+      <input type="checkbox" checked={checked} disabled={disabled} onChange={(event) => onChange(event.target.checked)} />
       <span>{label}</span>
     </label>
   );

@@ -1,15 +1,17 @@
 /** One page on paper: the same drawing as in the printed file. */
 
 import { evenPage } from '../pages.js';
-import { change, type Focus, useWindow } from '../state.js';
+import { change, now, useWindow } from '../state.js';
 import { T } from '../texts.js';
 import { focusOn } from '../work.js';
 import { Drawing, type NotePlace } from './drawing.js';
 
 /** A note of any exercise on the page: its exercise comes into focus, so that the note can be told about. */
-function choose(note: NotePlace, places: ReadonlyMap<string, Focus>): void {
-  const place = places.get(note.exercise);
-  if (place) focusOn(place);
+function choose(note: NotePlace): void {
+  const chapters = now().book?.source.chapters ?? [];
+  const places = chapters.flatMap((chapter, c) => chapter.exercises.map((it, e) => ({ id: it.id ?? `${c + 1}.${e + 1}`, c, e })));
+  const place = places.find((it) => it.id === note.exercise);
+  if (place) focusOn({ chapter: place.c, exercise: place.e });
   change({ note });
 }
 
@@ -18,15 +20,9 @@ export function PageView({ page }: { readonly page: number }) {
   const shown = useWindow((s) => s.shown);
   const note = useWindow((s) => s.note);
   const playing = useWindow((s) => s.playing);
-  const source = useWindow((s) => s.book?.source);
   const entry = shown?.pages[page];
   if (!shown || !entry) return null;
   const lit = playing ? (playing.event === undefined ? undefined : { exercise: playing.exercise, event: playing.event }) : note;
-  const places = new Map(
-    (source?.chapters ?? []).flatMap((chapter, c) =>
-      chapter.exercises.map((it, e) => [it.id ?? `${c + 1}.${e + 1}`, { chapter: c, exercise: e }] as const),
-    ),
-  );
   return (
     <figure
       className="paper"
@@ -34,11 +30,7 @@ export function PageView({ page }: { readonly page: number }) {
       aria-label={T.pages.page(entry.label)}
       style={{ aspectRatio: `${shown.width} / ${shown.height}` }}
     >
-      {drawn ? (
-        <Drawing svg={drawn.svg} lit={lit} onNote={(it) => choose(it, places)} onLink={jumpTo} />
-      ) : (
-        <p className="coming">{T.pages.coming}</p>
-      )}
+      {drawn ? <Drawing svg={drawn.svg} lit={lit} onNote={choose} onLink={jumpTo} /> : <p className="coming">{T.pages.coming}</p>}
     </figure>
   );
 }

@@ -88,6 +88,7 @@ export function BookPlace() {
           <div className="fields">
             <TextField
               label={B.fields.chapterTitle}
+              name="chapter-title"
               value={chapter.title}
               issues={at('chapters', focus.chapter, 'title')}
               onChange={(value) =>

@@ -1,19 +1,22 @@
 /** The breath plan of an exercise at a tempo: breaths come and go as the tempo moves. */
+import { memo } from 'react';
+import type { RosterSource } from '../../core/people/schema.js';
 import type { ExerciseView } from '../../electron/services/views.js';
+import { printsBreaths } from '../book-edits.js';
 import { choices, Select } from '../parts/fields.js';
+import { breatherName, breathFacts, studentAt } from '../people-edits.js';
 import { change, useWindow } from '../state.js';
 import { T } from '../texts.js';
+import { printBreaths } from '../work.js';
 
 const X = T.exercise;
 
-export function breatherChoices(
-  people: readonly { readonly id: string; readonly name?: string | undefined; readonly longTone?: number | undefined }[],
-) {
+export function breatherChoices(roster: RosterSource | undefined) {
   const { adult, teen, child } = T.players.lungClasses;
   return [
-    ...people.map((it) => ({
-      value: it.id,
-      label: `${it.name || T.players.personName}${it.longTone ? ` (${T.players.seconds(it.longTone.toFixed(1))})` : ''}`,
+    ...(roster?.students ?? []).map((it, i) => ({
+      value: breatherName(i),
+      label: `${it.name}${it.breath?.longTone ? ` (${T.players.seconds(it.breath.longTone.toFixed(1))})` : ''}`,
     })),
     { value: 'adult', label: adult },
     { value: 'teen', label: teen },
@@ -21,8 +24,29 @@ export function breatherChoices(
   ];
 }
 
-export function BreathPanel({ exercise }: { readonly exercise: ExerciseView }) {
-  const people = useWindow((s) => s.people);
+/** Puts what the panel plans on paper. */
+function PrintThese({ lungSeconds }: { readonly lungSeconds: number }) {
+  const source = useWindow((s) => s.book?.source);
+  const edition = useWindow((s) => s.edition);
+  const roster = useWindow((s) => s.roster?.source);
+  const breather = useWindow((s) => s.breather);
+  const manner = useWindow((s) => s.manner);
+  if (!source) return null;
+  const student = studentAt(roster, breather);
+  const facts = breathFacts(student, breather, lungSeconds);
+  const printed = printsBreaths(source, edition, facts, manner);
+  return (
+    <div className="row wide">
+      <button type="button" onClick={printBreaths} disabled={printed}>
+        {X.printBreaths}
+      </button>
+      <span className="hint">{printed ? X.breathsPrinted : student ? X.printStudentHint : X.printBreathsHint}</span>
+    </div>
+  );
+}
+
+export const BreathPanel = memo(function BreathPanel({ exercise }: { readonly exercise: ExerciseView }) {
+  const roster = useWindow((s) => s.roster?.source);
   const breather = useWindow((s) => s.breather);
   const manner = useWindow((s) => s.manner);
   const bpm = useWindow((s) => s.bpm);
@@ -41,7 +65,7 @@ export function BreathPanel({ exercise }: { readonly exercise: ExerciseView }) {
         <Select
           label={X.breather}
           value={breather}
-          options={breatherChoices(people)}
+          options={breatherChoices(roster)}
           hint={breathing.lungWords}
           onChange={(next) => change({ breather: next })}
         />
@@ -78,6 +102,7 @@ export function BreathPanel({ exercise }: { readonly exercise: ExerciseView }) {
             ))}
           </ol>
         </div>
+        <PrintThese lungSeconds={breathing.lungSeconds} />
         <div className="wide" aria-live="polite">
           {breathing.issue ? (
             <p className="fault">{breathing.issue.message}</p>
@@ -92,4 +117,4 @@ export function BreathPanel({ exercise }: { readonly exercise: ExerciseView }) {
       </div>
     </section>
   );
-}
+});

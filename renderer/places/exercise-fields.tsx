@@ -1,4 +1,5 @@
 /** The settings of an exercise: each shows what holds, whose it is, and what is wrong with it. */
+import { memo } from 'react';
 import type { SettingsSource } from '../../core/book/schema.js';
 import type { Issue } from '../../core/issue.js';
 import type { Lists } from '../../electron/services/lists.js';
@@ -12,10 +13,16 @@ export type FieldsProps = { readonly focus: Focus; readonly issues: (field: stri
 
 const X = T.exercise;
 
+/** What holds and whose it is; drawn again only when that changes, not with every letter that is typed elsewhere. */
+export function useSettingOf<K extends Setting>(focus: Focus, field: K): { readonly value: SettingsSource[K]; readonly own: boolean } {
+  const value = useWindow((s) => s.book && settingOf(s.book.source, focus, field).value);
+  const own = useWindow((s) => s.book !== undefined && settingOf(s.book.source, focus, field).own);
+  return { value, own };
+}
+
 /** Value and change of one setting. */
 function useSetting<K extends Setting>(focus: Focus, field: K, label: string) {
-  const source = useWindow((s) => s.book?.source);
-  const { value, own } = source ? settingOf(source, focus, field) : { value: undefined, own: false };
+  const { value, own } = useSettingOf(focus, field);
   const set = (next: SettingsSource[K] | undefined, name: string = CHANGE.field(label)) =>
     edit({ name, together: `${focus.chapter}.${focus.exercise}.${field}` }, (it) => setExerciseField(it, focus, field, next as never));
   const reset = <Own own={own} label={label} onReset={() => set(undefined, CHANGE.reset(label))} />;
@@ -47,7 +54,7 @@ function Chosen<K extends Setting>({
 const named = (names: Names) => choices(names);
 const plain = (values: readonly string[]): Choice[] => values.map((value) => ({ value, label: value }));
 
-export function CourseFields(props: FieldsProps) {
+export const CourseFields = memo(function CourseFields(props: FieldsProps) {
   const passes = useSetting(props.focus, 'passes', X.passes).value;
   return (
     <>
@@ -57,7 +64,7 @@ export function CourseFields(props: FieldsProps) {
       <Chosen {...props} field="ending" label={X.ending} options={named(X.endingNames)} />
     </>
   );
-}
+});
 
 const DYNAMICS = ['pp', 'p', 'mp', 'mf', 'f', 'ff'];
 const ARTICULATIONS = [
@@ -92,7 +99,7 @@ function Written<K extends 'rhythm' | 'articulation'>({
   );
 }
 
-export function TimeFields({ lists, ...props }: FieldsProps & { readonly lists: Lists }) {
+export const TimeFields = memo(function TimeFields({ lists, ...props }: FieldsProps & { readonly lists: Lists }) {
   const tempo = useSetting(props.focus, 'tempo', X.tempo);
   const at = tempo.value;
   return (
@@ -121,9 +128,9 @@ export function TimeFields({ lists, ...props }: FieldsProps & { readonly lists: 
       </div>
     </>
   );
-}
+});
 
-export function RegisterFields(props: FieldsProps) {
+export const RegisterFields = memo(function RegisterFields(props: FieldsProps) {
   const levels = useWindow((s) => s.lists?.levels) ?? [];
   const misfit = useSetting(props.focus, 'misfit', X.misfit);
   const value = typeof misfit.value === 'object' ? `level ${misfit.value.level}` : String(misfit.value);
@@ -141,7 +148,7 @@ export function RegisterFields(props: FieldsProps) {
       <Select label={X.misfit} value={value} options={options} issues={props.issues('misfit')} aside={misfit.reset} onChange={take} />
     </>
   );
-}
+});
 
 function Flag({
   focus,
@@ -156,7 +163,7 @@ function Flag({
   return <Check label={label} checked={value === true} onChange={(checked) => set(checked)} />;
 }
 
-export function PrintFields({ lists, ...props }: FieldsProps & { readonly lists: Lists }) {
+export const PrintFields = memo(function PrintFields({ lists, ...props }: FieldsProps & { readonly lists: Lists }) {
   const { focus } = props;
   return (
     <>
@@ -169,4 +176,4 @@ export function PrintFields({ lists, ...props }: FieldsProps & { readonly lists:
       </div>
     </>
   );
-}
+});

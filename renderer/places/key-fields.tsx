@@ -1,14 +1,16 @@
 /** The keys of an exercise: the order by name, as a wheel and as a list, and the key it begins in. */
+import { memo } from 'react';
 import type { SettingsSource } from '../../core/book/schema.js';
 import type { Issue } from '../../core/issue.js';
 import type { Lists } from '../../electron/services/lists.js';
 import type { ExerciseView } from '../../electron/services/views.js';
-import { setExercise, settingOf } from '../book-edits.js';
+import { setExercise } from '../book-edits.js';
 import { edit } from '../history.js';
 import { NumberField, Own, Select } from '../parts/fields.js';
 import { KeyWheel } from '../parts/key-wheel.js';
 import { type Focus, useWindow } from '../state.js';
 import { CHANGE, T } from '../texts.js';
+import { useSettingOf } from './exercise-fields.js';
 
 const X = T.exercise;
 type Order = NonNullable<SettingsSource['order']>;
@@ -27,7 +29,7 @@ function pathOf(order: Order, lists: Lists, exercise: ExerciseView | undefined):
   return [...new Set(played ?? lists.orders.find((it) => it.name === orderName(order))?.spots ?? [])];
 }
 
-export function KeyFields({
+export const KeyFields = memo(function KeyFields({
   focus,
   lists,
   exercise,
@@ -38,11 +40,11 @@ export function KeyFields({
   readonly exercise: ExerciseView | undefined;
   readonly issues: (field: string) => readonly Issue[];
 }) {
-  const source = useWindow((s) => s.book?.source);
+  const open = useWindow((s) => s.book !== undefined);
   const playing = useWindow((s) => s.playing);
-  if (!source) return null;
-  const order = settingOf(source, focus, 'order');
-  const start = settingOf(source, focus, 'start');
+  const order = useSettingOf(focus, 'order');
+  const start = useSettingOf(focus, 'start');
+  if (!open) return null;
   const value = order.value as Order;
   const name = orderName(value);
   const entry = lists.orders.find((it) => it.name === name);
@@ -149,4 +151,4 @@ export function KeyFields({
       </div>
     </div>
   );
-}
+});

@@ -1,94 +1,23 @@
 /** Who plays: the instruments of the book, the people and their lungs, and what they can play together. */
-import { useEffect, useState } from 'react';
+import { type ReactNode, useState } from 'react';
 import type { Issue } from '../../core/issue.js';
-import type { InstrumentEntry, Lists } from '../../electron/services/lists.js';
-import { type EditionObject, editionObject, setEditionField } from '../book-edits.js';
+import type { Lists } from '../../electron/services/lists.js';
+import { type EditionObject, editionObject, printedBreath, setEditionField } from '../book-edits.js';
 import { edit } from '../history.js';
-import { Drawing } from '../parts/drawing.js';
-import { choices, Issues, Select, TextField } from '../parts/fields.js';
-import { Keyboard } from '../parts/keyboard.js';
-import { service } from '../service.js';
-import { change, useWindow } from '../state.js';
+import { Compass } from '../parts/compass.js';
+import { choices, Issues, Select } from '../parts/fields.js';
+import { change, type State, useWindow } from '../state.js';
 import { CHANGE, T } from '../texts.js';
 import { showEdition } from '../work.js';
-import { People } from './people.js';
+import { EnsemblePanel } from './ensemble.js';
+import { StudentsPanel } from './students.js';
 import { Together } from './together.js';
 
 const P = T.players;
 
 export const instrumentChoices = (lists: Lists) => lists.instruments.map((it) => ({ value: it.id, label: it.name }));
 
-function CompassStaff({ instrument, low, high }: { readonly instrument: InstrumentEntry; readonly low: string; readonly high: string }) {
-  const [svg, setSvg] = useState('');
-  useEffect(() => {
-    let gone = false;
-    void service.call('staff', { clef: instrument.clef, notes: [low, high] }).then((answer) => {
-      if (answer.ok && !gone) setSvg(answer.value.svg);
-    });
-    return () => {
-      gone = true;
-    };
-  }, [instrument.clef, low, high]);
-  return <div className="compass-staff">{svg && <Drawing svg={svg} natural />}</div>;
-}
-
 type Change = <K extends keyof EditionObject>(field: K, value: EditionObject[K] | undefined) => void;
-
-function Compass({
-  lists,
-  instrument,
-  edition,
-  set,
-}: {
-  readonly lists: Lists;
-  readonly instrument: InstrumentEntry;
-  readonly edition: EditionObject;
-  readonly set: Change;
-}) {
-  const level = edition.level ?? 'intermediate';
-  const standard = instrument.compass[level];
-  const low = edition.compass?.low ?? standard?.low.name ?? 'C4';
-  const high = edition.compass?.high ?? standard?.high.name ?? 'C6';
-  const keyOf = (name: string): number | undefined =>
-    lists.keyboard.find((it) => it.name === name)?.key ?? [standard?.low, standard?.high].find((it) => it?.name === name)?.key;
-  const move = (end: 'low' | 'high', name: string) => set('compass', { low, high, ...edition.compass, [end]: name });
-  const step = (end: 'low' | 'high', by: number) => {
-    const at = keyOf(end === 'low' ? low : high);
-    const next = at === undefined ? undefined : lists.keyboard.find((it) => it.key === at + by);
-    if (next) move(end, next.name);
-  };
-  const ends = [
-    ['low', P.lowest, low],
-    ['high', P.highest, high],
-  ] as const;
-  return (
-    <div className="compass wide">
-      <CompassStaff instrument={instrument} low={low} high={high} />
-      <div className="stack">
-        <Keyboard keyboard={lists.keyboard} low={keyOf(low) ?? 60} high={keyOf(high) ?? 84} onMove={move} />
-        <p className="hint">{P.compassHint}</p>
-        <div className="row">
-          {ends.map(([end, label, value]) => (
-            <div key={end} className="row tight">
-              <TextField label={label} value={value} onChange={(text) => move(end, text)} />
-              <button type="button" aria-label={`${label}: ${P.lower}`} title={P.lower} onClick={() => step(end, -1)}>
-                ♭
-              </button>
-              <button type="button" aria-label={`${label}: ${P.higher}`} title={P.higher} onClick={() => step(end, 1)}>
-                ♯
-              </button>
-            </div>
-          ))}
-          {edition.compass && (
-            <button type="button" className="quiet" onClick={() => set('compass', undefined)}>
-              {P.compassOf(P.levels[level])}
-            </button>
-          )}
-        </div>
-      </div>
-    </div>
-  );
-}
 
 function Edition({ lists, index, issues }: { readonly lists: Lists; readonly index: number; readonly issues: readonly Issue[] }) {
   const source = useWindow((s) => s.book?.source);
@@ -98,8 +27,11 @@ function Edition({ lists, index, issues }: { readonly lists: Lists; readonly ind
   const edition = editionObject(given);
   const instrument = lists.instruments.find((it) => it.id === edition.instrument);
   const name = instrument?.name ?? edition.instrument;
+  const facts = printedBreath(source, index).player;
   const set: Change = (field, value) =>
     edit({ name: CHANGE.edition(name), together: `edition ${index} ${String(field)}` }, (it) => setEditionField(it, index, field, value));
+  const own = issues.filter(({ path }) => path[2] !== 'compass');
+  const at = (field: string) => issues.filter(({ path }) => path[2] === field);
   const remove = () =>
     edit({ name: CHANGE.removeEdition(name), edition: Math.max(0, index - 1) }, (it) => ({
       ...it,
@@ -114,7 +46,7 @@ function Edition({ lists, index, issues }: { readonly lists: Lists; readonly ind
       </button>
       {current && (
         <div className="fields">
-          <Issues issues={issues} />
+          <Issues issues={own} />
           <Select
             label={T.pages.instrument}
             value={edition.instrument}
@@ -155,12 +87,24 @@ function Edition({ lists, index, issues }: { readonly lists: Lists; readonly ind
           {instrument?.breath && (
             <Select
               label={P.marksFor}
-              value={edition.breath?.player?.lungs ?? source.breath?.player?.lungs ?? 'adult'}
-              options={choices(P.lungClasses)}
-              onChange={(lungs) => set('breath', { ...edition.breath, player: { lungs: lungs as 'adult' } })}
+              value={lungsOf(facts)}
+              options={[
+                ...(lungsOf(facts) === 'own' ? [{ value: 'own', label: P.ownLungs(factsText(facts)) }] : []),
+                ...choices(P.lungClasses),
+              ]}
+              onChange={(lungs) => lungs !== 'own' && set('breath', { ...edition.breath, player: { lungs: lungs as 'adult' } })}
             />
           )}
-          {instrument && <Compass lists={lists} instrument={instrument} edition={edition} set={set} />}
+          {instrument && (
+            <Compass
+              lists={lists}
+              instrument={instrument}
+              level={edition.level ?? 'intermediate'}
+              compass={edition.compass}
+              issues={at('compass')}
+              onChange={(compass) => set('compass', compass)}
+            />
+          )}
           <div className="row wide">
             <button type="button" onClick={remove}>
               {P.remove}: {name}
@@ -172,12 +116,25 @@ function Edition({ lists, index, issues }: { readonly lists: Lists; readonly ind
   );
 }
 
-export function PlayersPlace() {
-  const lists = useWindow((s) => s.lists);
+type Facts = ReturnType<typeof printedBreath>['player'];
+
+/** A rough class, or `own` for facts about one player. */
+const lungsOf = (facts: Facts): string =>
+  facts && Object.keys(facts).some((name) => name !== 'lungs') ? 'own' : (facts?.lungs ?? 'adult');
+const factsText = (facts: Facts): string => {
+  const seconds = facts?.lungTime ?? facts?.longTone;
+  return seconds === undefined ? '' : ` (${P.seconds(seconds.toFixed(1))})`;
+};
+
+function Instruments({ lists }: { readonly lists: Lists }) {
   const source = useWindow((s) => s.book?.source);
   const issues = useWindow((s) => s.shown?.issues) ?? [];
-  const [wanted, setWanted] = useState('flute');
-  if (!lists || !source) return null;
+  // The first instrument that the book has not yet.
+  const [wanted, setWanted] = useState(() => {
+    const there = source?.editions.map((it) => editionObject(it).instrument) ?? [];
+    return lists.instruments.find(({ id }) => !there.includes(id))?.id ?? 'flute';
+  });
+  if (!source) return null;
   const add = () => {
     const name = lists.instruments.find((it) => it.id === wanted)?.name ?? wanted;
     edit({ name: CHANGE.addEdition(name), edition: source.editions.length }, (it) => ({
@@ -187,13 +144,7 @@ export function PlayersPlace() {
     change({ said: name });
   };
   return (
-    <div className="work">
-      <header className="place-head">
-        <div>
-          <p className="over">{T.book.heading}</p>
-          <h1>{P.heading}</h1>
-        </div>
-      </header>
+    <>
       <section className="panel">
         <h2>{P.editions}</h2>
         <p className="hint">{P.editionsHint}</p>
@@ -216,8 +167,39 @@ export function PlayersPlace() {
           </button>
         </div>
       </section>
-      <People lists={lists} />
       <Together />
+    </>
+  );
+}
+
+const COMPANIES: Readonly<Record<State['company'], (props: { readonly lists: Lists }) => ReactNode>> = {
+  instruments: Instruments,
+  students: StudentsPanel,
+  ensemble: EnsemblePanel,
+};
+
+export function PlayersPlace() {
+  const lists = useWindow((s) => s.lists);
+  const source = useWindow((s) => s.book?.source);
+  const company = useWindow((s) => s.company);
+  if (!lists || !source) return null;
+  const Panel = COMPANIES[company];
+  return (
+    <div className="work">
+      <header className="place-head">
+        <div>
+          <p className="over">{source.title}</p>
+          <h1>{P.heading}</h1>
+        </div>
+      </header>
+      <nav className="kinds" aria-label={P.heading}>
+        {(Object.keys(COMPANIES) as State['company'][]).map((name) => (
+          <button key={name} type="button" aria-pressed={company === name} onClick={() => change({ company: name })}>
+            {P.companies[name]}
+          </button>
+        ))}
+      </nav>
+      <Panel lists={lists} />
     </div>
   );
 }

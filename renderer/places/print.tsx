@@ -1,60 +1,16 @@
 /** What is wrong, and the files for everyone. */
 import { useState } from 'react';
-import { type Issue, pathText } from '../../core/issue.js';
 import { editionObject } from '../book-edits.js';
-import { chooseFolder } from '../files.js';
+import { chooseFolder } from '../choose.js';
+import { build, prove } from '../long-work.js';
 import { evenPage } from '../pages.js';
-import { Check } from '../parts/fields.js';
-import { service } from '../service.js';
+import { FolderField, Progress, Results } from '../parts/writing.js';
 import { change, notify, useWindow } from '../state.js';
 import { T } from '../texts.js';
-import { build, cancelWork, prove } from '../work.js';
+import { Faults } from './faults.js';
+import { Choice, NoneOpen, toggled } from './print-choice.js';
 
 const P = T.print;
-
-/** Where in the window a fault can be mended. */
-function jump({ path }: Issue): void {
-  const [field, index, , exercise] = path;
-  if (field === 'chapters' && typeof index === 'number') {
-    const deep = typeof exercise === 'number';
-    change({ place: deep ? 'exercise' : 'book', focus: { chapter: index, exercise: deep ? exercise : 0 } });
-    if (path[4] === 'figure') setTimeout(() => document.getElementById('figure')?.focus(), 60);
-  } else if (field === 'editions') {
-    change({ place: 'players', ...(typeof index === 'number' ? { edition: index } : {}) });
-  } else {
-    change({ place: 'book' });
-  }
-}
-
-function Faults({ issues }: { readonly issues: readonly Issue[] }) {
-  if (issues.length === 0) {
-    return (
-      <div className="empty">
-        <p>{P.noFaults}</p>
-        <p className="hint">{P.noFaultsHint}</p>
-      </div>
-    );
-  }
-  const order = { error: 0, warning: 1, note: 2 };
-  return (
-    <ul className="faults">
-      {[...issues]
-        .sort((a, b) => order[a.severity] - order[b.severity])
-        .map((issue) => (
-          <li key={`${issue.code} ${issue.path.join('.')} ${issue.message}`} data-severity={issue.severity}>
-            <div>
-              <span className="severity">{P.severity[issue.severity]}</span>
-              <span className="hint">{pathText(issue.path)}</span>
-              <p>{issue.message}</p>
-            </div>
-            <button type="button" onClick={() => jump(issue)} aria-label={`${P.goTo}: ${pathText(issue.path)}`}>
-              {P.goTo}
-            </button>
-          </li>
-        ))}
-    </ul>
-  );
-}
 
 function ProofResult() {
   const proof = useWindow((s) => s.proof);
@@ -95,140 +51,131 @@ function ProofResult() {
   );
 }
 
-function Results() {
-  const built = useWindow((s) => s.built);
-  if (!built) return null;
-  const openFolder = async () => {
-    const answer = await service.call('folder-open', { path: built.folder });
-    if (answer.ok && !answer.value.shown) notify('note', P.folderIs(built.folder));
-  };
-  const openPrint = async (path: string) => {
-    const answer = await service.call('file-print', { path });
-    if (answer.ok && answer.value.address) window.open(answer.value.address, '_blank', 'noopener');
-  };
-  return (
-    <div className="results" aria-live="polite">
-      <p className="good">{P.done(built.result.files.length, built.folder)}</p>
-      <ul>
-        {built.result.files.map((file) => (
-          <li key={file.path}>
-            <span className="file">{file.name}</span>
-            <span className="hint">{P.pages(file.pages)}</span>
-            {file.name.endsWith('.pdf') && (
-              <button type="button" onClick={() => void openPrint(file.path)} aria-label={`${P.openPrint}: ${file.name}`}>
-                {P.openPrint}
-              </button>
-            )}
-          </li>
-        ))}
-      </ul>
-      <button type="button" onClick={() => void openFolder()}>
-        {P.openFolder}
-      </button>
-    </div>
-  );
-}
-
 type Kind = 'pdf' | 'svg' | 'midi';
 const KINDS: readonly Kind[] = ['pdf', 'svg', 'midi'];
 
-export function PrintPlace() {
+/** Indices of a list of this length that are in the set. */
+const chosen = (length: number, set: ReadonlySet<number>, inside: boolean): number[] =>
+  Array.from({ length }, (_, i) => i).filter((i) => set.has(i) === inside);
+
+function PrintPanel() {
   const source = useWindow((s) => s.book?.source);
   const lists = useWindow((s) => s.lists);
-  const issues = useWindow((s) => s.shown?.issues) ?? [];
+  const roster = useWindow((s) => s.roster?.source);
+  const ensemble = useWindow((s) => s.ensemble?.source);
+  const chairViews = useWindow((s) => s.ensembleView?.chairs) ?? [];
+  const today = useWindow((s) => s.about?.today) ?? '2026-01-01';
   const work = useWindow((s) => s.work);
   const folder = useWindow((s) => s.preferences.folder);
+  // Every instrument, unless it was taken out; no student and no chair, unless it was put in.
   const [out, setOut] = useState<ReadonlySet<number>>(new Set());
   const [kinds, setKinds] = useState<ReadonlySet<Kind>>(new Set(['pdf']));
+  const [students, setStudents] = useState<ReadonlySet<number>>(new Set());
+  const [summary, setSummary] = useState(false);
+  const [chairs, setChairs] = useState<ReadonlySet<number>>(new Set());
+  const [score, setScore] = useState(false);
   if (!source || !lists) return null;
-  const names = source.editions.map(
-    (it) => lists.instruments.find((one) => one.id === editionObject(it).instrument)?.name ?? editionObject(it).instrument,
-  );
-  const editions = names.flatMap((_, i) => (out.has(i) ? [] : [i]));
-  const wanted = KINDS.filter((kind) => kinds.has(kind));
-  const toggled = <T,>(set: ReadonlySet<T>, item: T): ReadonlySet<T> =>
-    new Set(set.has(item) ? [...set].filter((it) => it !== item) : [...set, item]);
-  const start = async () => {
-    if (editions.length === 0 || wanted.length === 0) return notify('warning', P.needOne);
-    const place = folder ?? (await chooseFolder());
-    if (place !== undefined) await build(editions, wanted, place);
+
+  const nameOf = (id: string) => lists.instruments.find((one) => one.id === id)?.name ?? id;
+  const names = source.editions.map((it) => nameOf(editionObject(it).instrument));
+  const people = roster?.students.map(({ name }) => name || T.students.unnamed) ?? [];
+  const seats = ensemble?.chairs.map((chair, i) => chairViews[i]?.name ?? chair.name ?? nameOf(chair.instrument)) ?? [];
+  const wish = {
+    editions: chosen(names.length, out, false),
+    kinds: KINDS.filter((kind) => kinds.has(kind)),
+    booklets: { roster, students: chosen(people.length, students, true), summary: summary && people.length > 0, date: today },
+    set: { ensemble, chairs: chosen(seats.length, chairs, true), score: score && seats.length > 0 },
   };
+  const withBooklets = roster !== undefined && (wish.booklets.students.length > 0 || wish.booklets.summary);
+  const withSet = ensemble !== undefined && (wish.set.chairs.length > 0 || wish.set.score);
+  const withEditions = wish.editions.length > 0 && wish.kinds.length > 0;
+  const nothing = !withEditions && !withBooklets && !withSet;
+  const start = async () => {
+    if (nothing) return notify('warning', P.needOne);
+    const place = folder ?? (await chooseFolder());
+    if (place === undefined) return;
+    const { booklets, set, ...editions } = wish;
+    await build({ ...editions, ...(withBooklets ? { booklets } : {}), ...(withSet ? { set } : {}) }, place);
+  };
+  return (
+    <section className="panel">
+      <h2>{P.print}</h2>
+      <div className="print-choices">
+        <Choice
+          title={P.books}
+          names={names}
+          isOn={(i) => !out.has(i)}
+          onToggle={(i) => setOut(toggled(out, i))}
+          onAll={(on) => setOut(new Set(on ? [] : names.keys()))}
+          more={{
+            title: P.what,
+            names: KINDS.map((kind) => P.kinds[kind]),
+            isOn: (i) => kinds.has(KINDS[i] as Kind),
+            onToggle: (i) => setKinds(toggled(kinds, KINDS[i] as Kind)),
+          }}
+        />
+        {roster && people.length > 0 ? (
+          <Choice
+            title={P.booklets}
+            names={people}
+            isOn={(i) => students.has(i)}
+            onToggle={(i) => setStudents(toggled(students, i))}
+            onAll={(on) => setStudents(new Set(on ? people.keys() : []))}
+            more={{ title: P.forTeacher, names: [P.summary], isOn: () => summary, onToggle: () => setSummary(!summary) }}
+          />
+        ) : (
+          <NoneOpen of="roster" title={P.booklets} words={roster ? P.noStudents : P.noRoster} />
+        )}
+        {ensemble ? (
+          <Choice
+            title={P.parts}
+            names={seats}
+            isOn={(i) => chairs.has(i)}
+            onToggle={(i) => setChairs(toggled(chairs, i))}
+            onAll={(on) => setChairs(new Set(on ? seats.keys() : []))}
+            more={{ title: P.forConductor, names: [P.score], isOn: () => score, onToggle: () => setScore(!score) }}
+          />
+        ) : (
+          <NoneOpen of="ensemble" title={P.parts} words={P.noEnsemble} />
+        )}
+      </div>
+      <FolderField folder={folder} choose={chooseFolder} />
+      <div className="row act">
+        <button type="button" className="main" onClick={() => void start()} disabled={work !== undefined}>
+          {P.build}
+        </button>
+        {nothing && <span className="hint">{P.needOne}</span>}
+      </div>
+      <Progress />
+      <Results kind="build" />
+    </section>
+  );
+}
+
+export function PrintPlace() {
+  const title = useWindow((s) => s.book?.source.title);
+  const work = useWindow((s) => s.work);
+  if (title === undefined) return null;
   return (
     <div className="work">
       <header className="place-head">
         <div>
-          <p className="over">{source.title}</p>
+          <p className="over">{title}</p>
           <h1>{P.heading}</h1>
         </div>
       </header>
       <section className="panel">
         <h2>{P.faults}</h2>
-        <Faults issues={issues} />
-      </section>
-      <section className="panel">
-        <h2>{P.proof}</h2>
-        <button type="button" onClick={() => void prove()} disabled={work !== undefined}>
-          {P.runProof}
-        </button>
+        <Faults />
+        <div className="row act">
+          <button type="button" onClick={() => void prove()} disabled={work !== undefined}>
+            {P.runProof}
+          </button>
+          <span className="hint">{P.proofHint}</span>
+        </div>
         <ProofResult />
       </section>
-      <section className="panel">
-        <h2>{P.print}</h2>
-        <div className="fields">
-          <fieldset>
-            <legend>{P.who}</legend>
-            {names.map((name, i) => (
-              // biome-ignore lint/suspicious/noArrayIndexKey: the same instrument may come twice
-              <Check key={i} label={name} checked={!out.has(i)} onChange={() => setOut(toggled(out, i))} />
-            ))}
-            <div className="row">
-              <button type="button" className="quiet" onClick={() => setOut(new Set())}>
-                {P.all}
-              </button>
-              <button type="button" className="quiet" onClick={() => setOut(new Set(names.keys()))}>
-                {P.none}
-              </button>
-            </div>
-          </fieldset>
-          <fieldset>
-            <legend>{P.what}</legend>
-            {KINDS.map((kind) => (
-              <Check key={kind} label={P.kinds[kind]} checked={kinds.has(kind)} onChange={() => setKinds(toggled(kinds, kind))} />
-            ))}
-          </fieldset>
-          <div className="field wide">
-            <span className="field-head">{P.folder}</span>
-            <div className="row">
-              <code className="path">{folder ?? P.noFolder}</code>
-              <button
-                type="button"
-                onClick={() =>
-                  void chooseFolder().then((path) => {
-                    if (path !== undefined) change(({ preferences }) => ({ preferences: { ...preferences, folder: path } }));
-                  })
-                }
-              >
-                {P.chooseFolder}
-              </button>
-            </div>
-          </div>
-          <div className="row wide">
-            <button type="button" className="main" onClick={() => void start()} disabled={work !== undefined}>
-              {P.build}
-            </button>
-          </div>
-        </div>
-        {work && (
-          <div className="progress" role="status">
-            <progress max={work.total} value={work.done} aria-label={work.words} />
-            <span>{work.words}</span>
-            <button type="button" onClick={cancelWork}>
-              {P.stop}
-            </button>
-          </div>
-        )}
-        <Results />
-      </section>
+      <PrintPanel />
     </div>
   );
 }

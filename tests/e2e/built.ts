@@ -36,6 +36,8 @@ export async function builtProgram(): Promise<string> {
     await run(process.execPath, [join(program, 'electron', 'bundle.mjs')], { cwd: program });
     await run(process.execPath, [join(program, 'node_modules', 'vite', 'bin', 'vite.js'), 'build', '-c', 'renderer/vite.config.ts'], {
       cwd: program,
+      // As it is shipped, whatever this process is.
+      env: { ...process.env, NODE_ENV: 'production' },
     });
     await writeFile(stamp, state);
   } finally {

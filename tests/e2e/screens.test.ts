@@ -74,22 +74,42 @@ const SCREENS: readonly (readonly [string, (page: Page) => Promise<void>, string
   ['library', (page) => press(page, 'Alt+l'), '.figure-card .drawing'],
   ['pages', (page) => press(page, 'Alt+3'), '.spread .drawing'],
   ['players', (page) => press(page, 'Alt+4'), '.compass-staff .drawing'],
+  ['players-together', (page) => page.locator('table').scrollIntoViewIfNeeded(), 'table'],
+  ['students-none', (page) => page.getByRole('button', { name: 'Students', exact: true }).click(), '.empty-panel'],
   [
-    'people',
+    'students',
     async (page) => {
-      await press(page, 'Alt+4');
-      await page.getByRole('button', { name: 'Add a person' }).click();
+      await page.getByRole('button', { name: 'Start a roster' }).click();
+      await page.getByRole('button', { name: 'Add a student' }).click();
       await page.getByRole('button', { name: 'Measure a long tone' }).click();
-      await page.locator('table').scrollIntoViewIfNeeded();
+      await page.getByText('Compass, paper and spelling').click();
+      await page.getByRole('button', { name: 'Add an assignment' }).click();
     },
-    '.stopwatch',
+    '.tempos',
   ],
+  [
+    'ensemble',
+    async (page) => {
+      await page.getByRole('button', { name: 'Ensemble', exact: true }).click();
+      await page.getByRole('button', { name: 'Start an ensemble' }).click();
+      await page.getByText('Score and remark').click();
+      await page.getByText(/^Exercises to print/).click();
+      await page.getByRole('button', { name: 'Bind chairs' }).click();
+    },
+    '.assignment',
+  ],
+  ['print-choices', (page) => press(page, 'Alt+5'), '.print-choices'],
+  ['export', (page) => press(page, 'Alt+x'), 'dialog .path'],
+  ['import', (page) => press(page, 'Alt+i'), 'dialog .drop'],
   [
     'print',
     async (page) => {
       await press(page, 'Alt+5');
       await page.getByRole('button', { name: 'Proof this instrument' }).click();
-      await page.locator('.panel .good, .panel .fault').first().waitFor({ timeout: 40_000 });
+      await page
+        .getByText(/rules: no fault|faults? found/)
+        .first()
+        .waitFor({ timeout: 40_000 });
     },
     '.panel',
   ],
@@ -97,6 +117,24 @@ const SCREENS: readonly (readonly [string, (page: Page) => Promise<void>, string
   ['commands', (page) => press(page, 'Control+k'), 'dialog [role=option]'],
   ['keys', (page) => press(page, 'Alt+h'), 'dialog .key-table'],
   ['open', (page) => press(page, 'Control+o'), 'dialog .path'],
+  ['looks', (page) => page.getByRole('button', { name: 'Look and sound' }).click(), 'dialog select'],
+  [
+    'folder',
+    async (page) => {
+      await press(page, 'Alt+5');
+      await page.getByRole('button', { name: 'Choose the folder' }).click();
+    },
+    'dialog .path',
+  ],
+  [
+    'guard',
+    async (page) => {
+      await press(page, 'Alt+2');
+      await page.getByRole('textbox', { name: 'Figure', exact: true }).fill('1 2 1');
+      await press(page, 'Control+o');
+    },
+    'dialog .row.end',
+  ],
 ];
 
 describe.skipIf(!hasChromium)(`screens${needs}`, () => {
@@ -124,7 +162,7 @@ describe.skipIf(!hasChromium)(`screens${needs}`, () => {
       }
       await page.context().close();
     },
-    90_000,
+    150_000,
   );
 
   it('a narrow window and large text: everything can still be reached', async () => {

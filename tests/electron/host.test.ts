@@ -3,7 +3,7 @@ import { mkdtemp, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { bad, error, good, type Result } from '../../core/issue.js';
 import { CHANNELS } from '../../electron/services/contract.js';
 import { type Client, type Host, startHost } from '../../electron/services/host.js';
@@ -105,14 +105,11 @@ describe('the host', () => {
   const two = client('window-two');
   const allowed = new Set<string>();
 
-  beforeEach(async () => {
-    folder = await mkdtemp(join(tmpdir(), 'twelvefold-'));
-    jobs = [];
-    told.length = 0;
-    allowed.clear();
-    host = startHost({
+  const begin = (ahead?: string): Host =>
+    startHost({
       data: join(folder, 'own'),
       demo,
+      ahead,
       now: () => '2026-03-01T10:00:00.000Z',
       launch: () => {
         const job = fakeJob();
@@ -135,6 +132,13 @@ describe('the host', () => {
         allow: (path) => void allowed.add(path),
       },
     });
+
+  beforeEach(async () => {
+    folder = await mkdtemp(join(tmpdir(), 'twelvefold-'));
+    jobs = [];
+    told.length = 0;
+    allowed.clear();
+    host = begin();
     host.join(one);
   });
 
@@ -149,12 +153,29 @@ describe('the host', () => {
     ['book-open', { path: '/x.twelvefold', more: 1 }, 'wrong-ask'],
     ['recovery-drop', { document: '../../etc/passwd' }, 'wrong-ask'],
     ['preferences-write', { theme: 'pink' }, 'wrong-ask'],
-    ['roster-write', { people: [{ id: 'x', age: 300 }] }, 'wrong-ask'],
+    ['roster-save', { source: 'x', path: '/x.roster', force: false }, 'wrong-ask'],
+    ['build', { source: {}, editions: [], folder: '/x', kinds: [], ticket: 't' }, 'wrong-ask'],
+    ['export', { source: {}, edition: 0, focus: { chapter: 0, exercise: 0 }, format: 'exe', folder: '/x', ticket: 't' }, 'wrong-ask'],
+    ['import', { bytes: 'x'.repeat(45_000_001) }, 'wrong-ask'],
     ['build', { source: {}, editions: [], folder: '/x', kinds: ['pdf'], ticket: 't' }, 'wrong-ask'],
     ['build', { source: {}, editions: [0], folder: '/x', kinds: ['exe'], ticket: 't' }, 'wrong-ask'],
     ['cancel', { ticket: '' }, 'wrong-ask'],
   ])('%s %j is refused: %s', async (channel, ask, wanted) => {
     expect(code(await host.call(channel, ask, one))).toBe(wanted);
+  });
+
+  it('has the first book set before a window asks, and asks for the lists once for all windows', async () => {
+    const early = begin(demo);
+    await vi.waitFor(() => expect(jobs.at(-1)?.got).toHaveLength(2));
+    const [lists, show] = (jobs.at(-1)?.got ?? []) as { id: number; channel: string; ask: { source: { title: string } } }[];
+    expect([lists?.channel, show?.channel]).toEqual(['lists', 'show']);
+    expect(show?.ask.source.title).toBe('Small Wheels');
+    early.join(one);
+    const asked = [early.call('lists', {}, one), early.call('lists', {}, one)];
+    jobs.at(-1)?.say({ kind: 'answer', id: lists?.id ?? -1, answer: good('all lists') });
+    expect(await Promise.all(asked)).toEqual([good('all lists'), good('all lists')]);
+    expect(jobs.at(-1)?.got).toHaveLength(2);
+    early.stop();
   });
 
   it('every channel refuses a number', async () => {
@@ -167,6 +188,12 @@ describe('the host', () => {
     ['file-print', { path: '/etc/passwd' }],
     ['build', { source: {}, editions: [0], folder: '/etc', kinds: ['pdf'], ticket: 't' }],
     ['preferences-write', { theme: 'dark', text: 100, notes: 1, click: 1, countIn: true, folder: '/etc' }],
+    ['roster-open', { path: '/etc/x.roster' }],
+    ['ensemble-open', { path: '/etc/x.ensemble' }],
+    ['roster-save', { source: {}, path: '/etc/x.roster', force: true }],
+    ['ensemble-save', { source: {}, path: '/etc/x.ensemble', force: true }],
+    ['beside-read', { book: '/etc/x.twelvefold' }],
+    ['beside-write', { book: '/etc/x.twelvefold', roster: '/etc/x.roster' }],
   ])('%s touches no place that the user did not choose', async (channel, ask) => {
     expect(code(await host.call(channel, ask, one))).toBe('not-allowed');
   });
@@ -210,6 +237,66 @@ describe('the host', () => {
     expect(host.busy(one)).toBe(false);
   });
 
+  it('a window that closes stops its writing first, and waits until it has stopped', async () => {
+    allowed.add(folder);
+    void host.call('build', { source: {}, editions: [0], folder, kinds: ['pdf'], ticket: 'mine' }, one);
+    await new Promise((resolve) => setTimeout(resolve, 20));
+    const press = jobs.find((job) => job.got.some((it) => it.kind === 'ask' && it.channel === 'build'));
+    let closed = false;
+    const closing = host.call('close-now', {}, one).then(() => {
+      closed = true;
+    });
+    await new Promise((resolve) => setTimeout(resolve, 20));
+    expect(press?.got.at(-1)).toEqual({ kind: 'cancel', ticket: 'mine' });
+    expect(closed).toBe(false);
+    press?.say({ kind: 'answer', id: press.got.find((it) => it.kind === 'ask')?.id, answer: bad(error('stopped', [], 'Stopped.')) });
+    await closing;
+    expect(host.busy(one)).toBe(false);
+  });
+
+  it('a roster and an ensemble are kept beside their book', async () => {
+    const [book, roster] = [join(folder, 'x.twelvefold'), join(folder, 'x.roster')];
+    for (const path of [book, roster]) allowed.add(path);
+    expect(await host.call('beside-read', { book }, one)).toMatchObject({ value: {} });
+    expect((await host.call('beside-write', { book, roster }, one)).ok).toBe(true);
+    allowed.delete(roster);
+    expect(await host.call('beside-read', { book }, one)).toMatchObject({ value: { roster } });
+    // It was chosen by the user when it was written down.
+    expect(allowed.has(roster)).toBe(true);
+  });
+
+  it('the demo book has a roster and an ensemble, which have no place of their own', async () => {
+    for (const channel of ['roster-demo', 'ensemble-demo']) {
+      const opened = await host.call(channel, {}, one);
+      expect(opened).toMatchObject({ ok: true, issues: [] });
+      expect(opened.ok && (opened.value as { path: unknown }).path).toBeUndefined();
+    }
+  });
+
+  it('one roster in two windows: the second is warned, and the later save asks first', async () => {
+    const path = join(folder, 'x.roster');
+    allowed.add(path);
+    const source = { format: 'twelvefold-roster', version: 1, students: [{ name: 'A. B.', instrument: 'flute' }] };
+    await host.call('roster-save', { source, path, stamp: undefined, force: false }, one);
+    const first = await host.call('roster-open', { path }, one);
+    const second = await host.call('roster-open', { path }, two);
+    expect([first.issues.length, second.issues[0]?.code]).toEqual([0, 'open-twice']);
+    const stamp = first.ok ? (first.value as { stamp: string }).stamp : '';
+    const saved = await host.call('roster-save', { source: { ...source, weeks: 6 }, path, stamp, force: false }, one);
+    expect(saved.ok).toBe(true);
+    expect(code(await host.call('roster-save', { source, path, stamp, force: false }, two))).toBe('changed-on-disk');
+  });
+
+  it('a remedy of the command line is told in words of a window', async () => {
+    allowed.add(folder);
+    const built = host.call('build', { source: {}, editions: [0], folder, kinds: ['pdf'], ticket: 'mine' }, one);
+    await new Promise((resolve) => setTimeout(resolve, 20));
+    const press = jobs.find((job) => job.got.some((it) => it.kind === 'ask' && it.channel === 'build'));
+    const words = 'The disk is full; choose another folder with --out.';
+    press?.say({ kind: 'answer', id: press.got.find((it) => it.kind === 'ask')?.id, answer: bad(error('file-erofs', [], words)) });
+    expect((await built).issues[0]?.message).toBe('The disk is full; choose another folder.');
+  });
+
   it('a window that goes takes its long work with it', async () => {
     void host.call('prove', { source: {}, edition: 0, ticket: 'mine' }, one);
     await new Promise((resolve) => setTimeout(resolve, 20));
@@ -217,11 +304,8 @@ describe('the host', () => {
     expect(jobs.some((job) => job.got.some((it) => it.kind === 'cancel'))).toBe(true);
   });
 
-  it('people and preferences come back; damaged files count as none', async () => {
-    expect(await host.call('roster-read', {}, one)).toMatchObject({ value: [] });
-    await host.call('roster-write', { people: [{ id: 'a', longTone: 14.5 }] }, one);
+  it('preferences come back; a damaged file counts as none', async () => {
     await host.call('preferences-write', { theme: 'dark', text: 120, notes: 1, click: 0, countIn: false }, one);
-    expect(await host.call('roster-read', {}, one)).toMatchObject({ value: [{ id: 'a', longTone: 14.5 }] });
     expect(await host.call('preferences-read', {}, one)).toMatchObject({ value: { theme: 'dark', text: 120 } });
     await writeFile(join(folder, 'own', 'preferences.json'), '{');
     expect(await host.call('preferences-read', {}, one)).toMatchObject({ value: { theme: 'system', text: 100 } });
@@ -245,11 +329,13 @@ describe('places', () => {
     expect(isInside(root, path)).toBe(inside);
   });
 
-  it('lists folders and books only, and nothing outside the root', async () => {
+  it('lists folders and files of one kind only, and nothing outside the root', async () => {
     const root = await realPlace(await mkdtemp(join(tmpdir(), 'twelvefold-')));
-    for (const name of ['b.twelvefold', 'a.txt', '.hidden.twelvefold']) await writeFile(join(root, name), '');
+    for (const name of ['b.twelvefold', 'a.txt', 'c.roster', '.hidden.twelvefold']) await writeFile(join(root, name), '');
     const list = await placesIn(root, root);
     expect(list.ok && list.value.entries.map((it) => it.name)).toEqual(['b.twelvefold']);
+    const rosters = await placesIn(root, root, 'roster');
+    expect(rosters.ok && rosters.value.entries.map((it) => it.name)).toEqual(['c.roster']);
     expect((await placesIn(root, join(root, '..'))).ok).toBe(false);
   });
 });

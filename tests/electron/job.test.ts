@@ -1,6 +1,7 @@
 /** The job, through a port as the window meets it. */
 import { readFileSync } from 'node:fs';
 import { mkdtemp, readdir } from 'node:fs/promises';
+import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -28,6 +29,7 @@ function started() {
       },
     },
     fontFiles((path) => readFileSync(path)),
+    () => new Uint8Array(readFileSync(createRequire(import.meta.url).resolve('@resvg/resvg-wasm/index_bg.wasm'))),
   );
   let id = 0;
   return {
@@ -65,6 +67,7 @@ const plain: Ask<'show'> = {
   manner: 'in-time',
   hasty: false,
   first: false,
+  tell: true,
 };
 
 async function value<C extends JobChannel>(channel: C, ask: Ask<C>): Promise<Answer<C>> {
@@ -125,6 +128,16 @@ describe('show', () => {
     expect(shown.drawn.map((it) => it.stamp)).toEqual(before.drawn.map((it) => it.stamp));
   });
 
+  it('sends the page without the notes to someone who types, and the notes alone afterwards', async () => {
+    const page = await value('show', { ...plain, tell: false });
+    const notes = await value('show', { ...plain, pages: [], withFocus: false });
+    const both = await value('show', plain);
+    expect(page.exercise).toBeUndefined();
+    expect(page.drawn).toEqual(both.drawn);
+    expect(notes.drawn).toEqual([]);
+    expect(notes.exercise).toEqual(both.exercise);
+  });
+
   it('answers only the newest of questions that come together', async () => {
     const [first, second] = await Promise.all([job.ask('show', plain), job.ask('show', { ...plain, edition: 1 })]);
     expect(first.ok ? undefined : first.issues[0]?.code).toBe('overtaken');
@@ -163,7 +176,7 @@ describe('the smaller services', () => {
     ['staff', { clef: 'bass', notes: ['H9'] }, 'not-a-note'],
     ['perform', { ...plain, focus: { chapter: 9, exercise: 9 }, breaths: true }, 'exercise-not-shown'],
   ] as const)('%s: a wrong ask is an issue', async (channel, ask, code) => {
-    const { pages: _p, withFocus: _w, have: _h, hasty: _y, first: _f, ...rest } = ask as Ask<'show'>;
+    const { pages: _p, withFocus: _w, have: _h, hasty: _y, first: _f, tell: _t, ...rest } = ask as Ask<'show'>;
     const answer = await job.ask(channel, rest as never);
     expect(answer.ok ? undefined : answer.issues[0]?.code).toBe(code);
   });

@@ -76,6 +76,8 @@ describe('the archive', () => {
     expect([...new Set(shape)].sort()).toEqual([
       '/LICENSE',
       '/THIRD-PARTY.md',
+      '/assets/books/harrow-lane-band.ensemble',
+      '/assets/books/harrow-lane.roster',
       '/assets/books/keywrights-daybook.twelvefold',
       '/assets/books/small-wheels.twelvefold',
       '/assets/fonts/Sebastian-LICENSE.txt',
@@ -90,6 +92,7 @@ describe('the archive', () => {
       '/dist/electron/job.js.LEGAL.txt',
       '/dist/electron/main.js',
       '/dist/electron/preload.cjs',
+      '/dist/electron/rasteriser.wasm',
       '/dist/renderer/assets/SourceSerif4-Bold-*.otf',
       '/dist/renderer/assets/SourceSerif4-Regular-*.otf',
       '/dist/renderer/assets/SourceSerif4Display-Regular-*.otf',
@@ -125,7 +128,13 @@ describe('the archive', () => {
     const source = JSON.parse(await readFile(join(folder, 'assets', 'books', 'small-wheels.twelvefold'), 'utf8'));
     const out = join(folder, 'out');
     const answer = await job.ask('build', { source, editions: [0], folder: out, kinds: ['pdf'], ticket: 't' });
+    const slides = join(folder, 'slides');
+    const plain = { source, edition: 0, focus: { chapter: 0, exercise: 0 }, click: false, drone: false, dark: false, eachKey: false };
+    await job.ask('export', { ...plain, format: 'png', folder: slides, ticket: 'e' });
     job.stop();
+    // The painter of pictures is packed too.
+    const [slide] = await readdir(slides);
+    expect((await readFile(join(slides, slide ?? ''))).subarray(1, 4).toString()).toBe('PNG');
     expect(answer.issues.filter((issue) => issue.severity === 'error')).toEqual([]);
     expect(await readdir(out)).toEqual(['small-wheels-flute.pdf']);
     expect((await readFile(join(out, 'small-wheels-flute.pdf'))).subarray(0, 5).toString()).toBe('%PDF-');

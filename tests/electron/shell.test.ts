@@ -289,6 +289,24 @@ describe('the save flow', () => {
     expect(await save(join(folder, 'other.twelvefold'), source)).toMatchObject({ ok: false });
   });
 
+  it('a roster is chosen by its own ending, and saved beside its book', async () => {
+    const path = join(folder, 'lessons');
+    electron.dialog.showSaveDialog.mockResolvedValueOnce({ canceled: false, filePath: path });
+    const chosen = await call(first(), 'choose-place', { name: 'students.roster', kind: 'roster' });
+    expect(chosen).toMatchObject({ value: { path: `${path}.roster` } });
+    expect(electron.dialog.showSaveDialog).toHaveBeenLastCalledWith(
+      expect.anything(),
+      expect.objectContaining({ filters: [expect.objectContaining({ extensions: ['roster'] })] }),
+    );
+    const source = { format: 'twelvefold-roster', version: 1, students: [{ name: 'A. B.', instrument: 'flute' }] };
+    const ask = { source, stamp: undefined, force: false };
+    expect(await call(first(), 'roster-save', { ...ask, path: `${path}.roster` })).toMatchObject({ ok: true });
+    expect(await call(first(), 'roster-save', { ...ask, path: join(folder, 'other.roster') })).toMatchObject({ ok: false });
+    electron.dialog.showOpenDialog.mockResolvedValueOnce({ canceled: false, filePaths: [`${path}.roster`] });
+    await call(first(), 'choose-book', { kind: 'roster' });
+    expect(await call(first(), 'roster-open', { path: `${path}.roster` })).toMatchObject({ ok: true, value: { source } });
+  });
+
   it('a dialog that is closed chooses nothing', async () => {
     expect(await call(first(), 'choose-place', { name: 'x' })).toMatchObject({ value: { path: undefined } });
     expect(await call(first(), 'choose-book', {})).toMatchObject({ value: { path: undefined } });

@@ -1,0 +1,102 @@
+/** What asks before something could be lost: unsaved changes, files that are being written, files that others changed. */
+import { useState } from 'react';
+import { openCompanionAt, saveCompanion } from '../companions.js';
+import { discard, openPath, saveBook, saveUnsaved } from '../files.js';
+import { isBookEdited, isCompanionEdited } from '../history.js';
+import { cancelWork } from '../long-work.js';
+import { change, type DialogName, now, useWindow } from '../state.js';
+import { T } from '../texts.js';
+import { Dialog } from './dialog.js';
+
+const G = T.guard;
+const close = () => change({ dialog: undefined });
+
+/** Closes the dialog, then goes on. */
+const after = (go: () => Promise<unknown>) => () => {
+  close();
+  void go();
+};
+
+function Building({ go }: { readonly go: () => void }) {
+  const [stopping, setStopping] = useState(false);
+  const stop = async () => {
+    setStopping(true);
+    await cancelWork();
+    close();
+    go();
+  };
+  return (
+    <Dialog title={G.building} onClose={close}>
+      <p>{G.buildingWords}</p>
+      {stopping && <p role="status">{G.stopping}</p>}
+      <div className="row end">
+        <button type="button" onClick={close} disabled={stopping}>
+          {G.keepWriting}
+        </button>
+        <button type="button" className="main" onClick={() => void stop()} disabled={stopping}>
+          {G.stopAndClose}
+        </button>
+      </div>
+    </Dialog>
+  );
+}
+
+/** What would be lost, by name. */
+function unsavedNames(): string[] {
+  const state = now();
+  return [
+    ...(isBookEdited(state) ? [state.book?.source.title || T.file.untitled] : []),
+    ...(['roster', 'ensemble'] as const).flatMap((of) => (isCompanionEdited(state, of) ? [state[of]?.name ?? ''] : [])),
+  ];
+}
+
+export function Guard({ of, go, building }: Extract<DialogName, { kind: 'guard' }>) {
+  if (building) return <Building go={go} />;
+  const first = async () => {
+    close();
+    if (await (of ? saveCompanion(of) : saveUnsaved())) go();
+  };
+  const names = of ? [] : unsavedNames();
+  const state = now();
+  const only = of ?? (isBookEdited(state) ? undefined : (['roster', 'ensemble'] as const).find((it) => isCompanionEdited(state, it)));
+  return (
+    <Dialog title={only ? G.titleOf[only] : G.title} onClose={close}>
+      <p>{of ? G.wordsOf : G.words}</p>
+      {names.length > 0 && <p className="hint">{G.unsaved(names)}</p>}
+      <div className="row end">
+        <button type="button" onClick={close}>
+          {T.dialog.cancel}
+        </button>
+        <button type="button" onClick={() => (of ? after(async () => go())() : discard(go))}>
+          {G.discard}
+        </button>
+        <button type="button" className="main" onClick={() => void first()}>
+          {G.save}
+        </button>
+      </div>
+    </Dialog>
+  );
+}
+
+export function Conflict({ of, words }: Extract<DialogName, { kind: 'conflict' }>) {
+  const path = useWindow((s) => s[of]?.path);
+  const saved = (as: boolean, force: boolean) => (of === 'book' ? saveBook(as, force) : saveCompanion(of, as, force));
+  return (
+    <Dialog title={T.conflict.title} onClose={close}>
+      <p>{words}</p>
+      <div className="row end">
+        <button type="button" onClick={after(() => saved(false, true))}>
+          {T.conflict.over}
+        </button>
+        {path !== undefined && (
+          <button type="button" onClick={after(() => (of === 'book' ? openPath(path) : openCompanionAt(of, path)))}>
+            {T.conflict.reload}
+          </button>
+        )}
+        <button type="button" className="main" onClick={after(() => saved(true, false))}>
+          {T.conflict.other}
+        </button>
+      </div>
+    </Dialog>
+  );
+}

@@ -1,7 +1,8 @@
 /** Which notes of a line hang together: under a slur, or under a beam. One group number for each event, -1 for none. */
 import type { Line, LineEvent } from '../player/line.js';
-import { compare, type Fraction, frac, mod, sub, sum, ZERO } from '../theory/fraction.js';
+import { add, compare, type Fraction, frac, min, mod, sub, sum, ZERO } from '../theory/fraction.js';
 import { barLength, beatLengths, eighthGroups, type Metre } from '../theory/metre.js';
+import { split } from '../theory/notate.js';
 
 /**
  * Slurs of the articulation pattern: sizes in turn from the first note of each statement, started again in the next; a rest
@@ -76,9 +77,30 @@ function tupletGroups(events: readonly LineEvent[]): Int32Array {
   return groups;
 }
 
+/** A note value as printed: an event, or a part of one that is tied. */
+type Piece = { readonly event: LineEvent; readonly onset: Fraction; readonly base: Fraction };
+
+/** The values in which a note is printed: those of a tuplet as they are, others parted at barlines and where the beat must show. */
+function piecesOf(event: LineEvent, metre: Metre): Piece[] {
+  const { onset, duration, value } = event;
+  if (event.kind === 'rest' || value.tuplet) return [{ event, onset, base: value.base }];
+  const bar = barLength(metre);
+  const pieces: Piece[] = [];
+  const end = add(onset, duration);
+  for (let at = onset; compare(at, end) < 0; ) {
+    const place = mod(at, bar);
+    for (const { base, duration: own } of split(place, min(sub(end, at), sub(bar, place)), metre, false)) {
+      pieces.push({ event, onset: at, base });
+      at = add(at, own);
+    }
+  }
+  return pieces;
+}
+
 /**
  * Beams by the metre: eighths and longer by its groups of eighths, a group with anything shorter by its beats, each tuplet
- * by itself; never across a rest, a longer note or a barline. (Gould, Behind Bars, p. 153, second-hand; common practice.)
+ * by itself; never across a rest, a longer note or a barline. A note that is tied into a beam hangs together with the notes
+ * under it, and with those under the beam it comes from. (Gould, Behind Bars, p. 153, second-hand; common practice.)
  */
 export function beamGroups(line: Line): Int32Array {
   const { metre } = line.exercise;
@@ -86,28 +108,34 @@ export function beamGroups(line: Line): Int32Array {
   const wide = starts(eighthGroups(metre));
   const narrow = starts(shortGroups(metre));
   const tuplets = tupletGroups(line.events);
-  const places = line.events.map(({ onset }) => mod(onset, bar));
-  const spans = line.events.map(
+  const pieces = line.events.flatMap((event) => piecesOf(event, metre));
+  const tupletOf = ({ event }: Piece): number => tuplets[event.index] as number;
+  const places = pieces.map(({ onset }) => mod(onset, bar));
+  const spans = pieces.map(
     ({ onset }, i) => SPANS * Math.floor((onset.n * bar.d) / (onset.d * bar.n)) + spanAt(places[i] as Fraction, wide),
   );
-  const mixed = new Set(spans.filter((_, i) => tuplets[i] !== -1 || compare((line.events[i] as LineEvent).value.base, EIGHTH) < 0));
+  const mixed = new Set(spans.filter((_, i) => tupletOf(pieces[i] as Piece) !== -1 || compare((pieces[i] as Piece).base, EIGHTH) < 0));
 
   const groups = new Int32Array(line.events.length).fill(-1);
   let group = -1;
+  let count = 0;
   let before = -1;
-  line.events.forEach((event, i) => {
-    if (event.kind === 'rest' || compare(event.value.base, EIGHTH) > 0) {
+  pieces.forEach((piece, i) => {
+    const { event, base } = piece;
+    if (event.kind === 'rest' || compare(base, EIGHTH) > 0) {
       before = -1;
       return;
     }
     const span = spans[i] as number;
+    const tuplet = tupletOf(piece);
     // Three kinds of group, told apart by their remainder.
     let own = 3 * span;
-    if (tuplets[i] !== -1) own = 3 * (tuplets[i] as number) + 1;
+    if (tuplet !== -1) own = 3 * tuplet + 1;
     else if (mixed.has(span)) own = 3 * (SPANS * span + spanAt(places[i] as Fraction, narrow)) + 2;
-    if (own !== before) group++;
+    const known = groups[event.index] as number;
+    if (own !== before) group = known === -1 ? count++ : known;
     before = own;
-    groups[i] = group;
+    groups[event.index] = group;
   });
   return groups;
 }

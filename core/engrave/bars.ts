@@ -4,10 +4,10 @@ import type { Line, LineEvent } from '../player/line.js';
 import { add, compare, div, equal, type Fraction, frac, less, min, mod, mul, sub, ZERO } from '../theory/fraction.js';
 import { keyFifths } from '../theory/key.js';
 import { barLength, type Metre } from '../theory/metre.js';
+import { singleValue, split } from '../theory/notate.js';
 import { type Altered, signBar } from './accidentals.js';
 import type { Bar, BarEvent, Barline, BarTuplet, Score, SlurSpan, StatementStart } from './bar.js';
 import { beamGroups } from './beam-groups.js';
-import { singleValue, split } from './notate.js';
 
 type Group = { start: Fraction; end: Fraction; actual: number; normal: number; id: number };
 

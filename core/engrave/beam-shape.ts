@@ -3,6 +3,7 @@
  * ends on positions that leave no white wedge between beam and staff line, and no stem shorter than allowed.
  * Sources: Ross pp. 97–121, Gould pp. 17–22 (second-hand).
  */
+import type { Box } from './drawing.js';
 import { STYLE } from './style.js';
 
 export type BeamHead = {
@@ -12,6 +13,8 @@ export type BeamHead = {
   readonly y: number;
   /** Number of beams at this stem. */
   readonly beams: number;
+  /** Ink of its accidental. */
+  readonly sign?: Box;
 };
 
 /** Middle of the outer beam: y at the first and at the last stem. */
@@ -68,6 +71,24 @@ function baseFor(heads: readonly BeamHead[], shares: readonly number[], rise: nu
   return base;
 }
 
+/** Every accidental between the stems keeps its distance from the innermost beam over or under it. */
+function clearsSigns(heads: readonly BeamHead[], { y0, y1 }: BeamLine, sign: number): boolean {
+  const first = heads[0] as BeamHead;
+  const slope = (y1 - y0) / ((heads.at(-1) as BeamHead).x - first.x || 1);
+  return heads.every((head, i) => {
+    if (!head.sign || i === 0) return true;
+    const beams = Math.max(head.beams, (heads[i - 1] as BeamHead).beams);
+    const inner = STYLE.beam / 2 + STYLE.beamPitch * (beams - 1) + STYLE.beamToAccidental;
+    const { x0, x1 } = head.sign;
+    const edge = sign < 0 ? -head.sign.y0 : head.sign.y1;
+    const near = Math.min(...[Math.max(x0, first.x), x1].map((x) => sign * (y0 + slope * (x - first.x))));
+    return near - inner >= edge - EPSILON;
+  });
+}
+
+/** Farthest in quarter spaces that a beam is looked for from where its stems have their ideal length; with accidentals in its way. */
+const FARTHEST = { plain: 6, signed: 12 } as const;
+
 /** Chooses the ends on a grid of quarter spaces: nearest to the wanted stem and rise, seated, long enough. */
 export function beamLine(heads: readonly BeamHead[], up: boolean): BeamLine {
   const rise = wantedRise(heads, up);
@@ -80,13 +101,14 @@ export function beamLine(heads: readonly BeamHead[], up: boolean): BeamLine {
   const least = STYLE.beamedStem + extra - STYLE.beam / 2;
   const ideal = STYLE.stemLength + extra - STYLE.beam / 2;
   const sign = up ? -1 : 1;
+  const farthest = heads.some((h) => h.sign) ? FARTHEST.signed : FARTHEST.plain;
   let best: BeamLine | undefined;
   let bestCost = Number.POSITIVE_INFINITY;
   const steps = Math.round(Math.abs(rise) * 4);
   for (let s = 0; s <= steps; s++) {
     const r = (Math.sign(rise) * s) / 4;
     const base = baseFor(heads, shares, r, ideal, sign);
-    for (let k = -2; k <= 6; k++) {
+    for (let k = -2; k <= farthest; k++) {
       const y0 = Math.round(base * 4) / 4 + (sign * k) / 4;
       const y1 = y0 + r;
       if (!seatedAt(y0) || !seatedAt(y1)) continue;
@@ -99,6 +121,7 @@ export function beamLine(heads: readonly BeamHead[], up: boolean): BeamLine {
         if (sign * (y - 2) < -EPSILON && Math.abs(head.y - 2) >= 3) middle = false;
       }
       if (shortest < least - EPSILON) continue;
+      if (farthest === FARTHEST.signed && !clearsSigns(heads, { y0, y1 }, sign)) continue;
       const cost = Math.abs(shortest - ideal) * 1.2 + Math.abs(r - rise) + (middle ? 0 : 4);
       if (cost < bestCost - EPSILON) {
         bestCost = cost;

@@ -74,7 +74,8 @@ function intrusion(obstacles: Obstacles, { from, to, inner }: LensMark, side: nu
 
 /** End of a slur at a note: off the head on the head's side, off the stem's end on the other. */
 function slurEnd(note: NotePlace, side: number): Point {
-  const stemSide = side < 0 === note.up;
+  // A whole note has no stem to hang on.
+  const stemSide = side < 0 === note.up && note.stemY !== note.y;
   if (stemSide) return [note.stemX, note.stemY + side * STYLE.curveFromStem];
   // Over a wide head the curve is still low at its edge.
   const wide = (note.width - 1.28) * 0.3;

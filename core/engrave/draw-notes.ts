@@ -3,9 +3,9 @@ import { toNumber } from '../theory/fraction.js';
 import type { BarNote } from './bar.js';
 import { beamCount } from './beam-groups.js';
 import { type BeamHead, type BeamLine, beamLine } from './beam-shape.js';
-import type { Owner } from './drawing.js';
+import type { Box, Owner } from './drawing.js';
 import { accidentalGlyph, GLYPH } from './glyphs.js';
-import type { Ink } from './ink.js';
+import { glyphInk, type Ink } from './ink.js';
 import { accidentalWidth, type BarShape, DOT_STEP, type EventShape } from './shape.js';
 import type { PlacedBar } from './spacing.js';
 import { stemEnd } from './stems.js';
@@ -42,6 +42,10 @@ function drawHead(ink: Ink, note: BarNote, shape: EventShape, x: number, owner: 
     const dotY = Number.isInteger(y) ? y - 0.5 : y;
     ink.glyph('dot', owner, GLYPH.augmentationDot, x + shape.dotX + d * DOT_STEP, dotY);
   }
+}
+
+function signInk({ fonts }: Ink, alter: number, x: number, y: number): Box {
+  return glyphInk(fonts, accidentalGlyph(alter), x - accidentalWidth(alter, fonts), y, 1);
 }
 
 function ledger(ink: Ink, owner: Owner, x: number, width: number, y: number, extension: number): void {
@@ -95,10 +99,13 @@ function drawBeam(ink: Ink, bar: BarShape, placed: PlacedBar, group: readonly nu
   const up = (shapes[0] as EventShape).up;
   const heads = group.map((i, k): BeamHead => {
     const shape = shapes[k] as EventShape;
+    const note = bar.bar.events[i] as BarNote;
+    const x = placed.heads[i] as number;
     return {
-      x: stemX(placed.heads[i] as number, shape) + STYLE.stem / 2,
+      x: stemX(x, shape) + STYLE.stem / 2,
       y: shape.y,
-      beams: beamCount((bar.bar.events[i] as BarNote).base),
+      beams: beamCount(note.base),
+      ...(note.sign ? { sign: signInk(ink, note.sign.alter, x, shape.y) } : {}),
     };
   });
   const line = beamLine(heads, up);

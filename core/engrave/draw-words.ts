@@ -5,7 +5,7 @@ import type { BarTuplet } from './bar.js';
 import type { NotePlace } from './draw-notes.js';
 import { dynamicGlyph, GLYPH, tupletDigit } from './glyphs.js';
 import { CAPS, type Ink } from './ink.js';
-import { degreeText, drawSigned, signedWidth } from './signed-text.js';
+import { degreeText, drawSigned, signedDrop, signedWidth } from './signed-text.js';
 import { STYLE } from './style.js';
 
 const ARTICULATION = {
@@ -91,7 +91,8 @@ export function drawKeyNames(ink: Ink, names: readonly { readonly note: NotePlac
     const width = signedWidth(ink.fonts, 'bold', size, text);
     // A name over the last note of a system does not stand out over the margin.
     const x = Math.min(note.x, end - width);
-    return { note, text, x, y: Math.min(STYLE.keyNameLevel, ink.sky.top(x - STYLE.gap, x + width + STYLE.gap) - STYLE.layerGap) };
+    const under = ink.sky.top(x - STYLE.gap, x + width + STYLE.gap) - signedDrop(ink.fonts, size, text);
+    return { note, text, x, y: Math.min(STYLE.keyNameLevel, under - STYLE.layerGap) };
   });
   const median = placed.map((p) => p.y).sort((a, b) => a - b)[Math.floor(placed.length / 2)] ?? 0;
   const level = Math.min(...placed.map((p) => p.y).filter((y) => y >= median - KEY_NAME_SPREAD));

@@ -54,33 +54,42 @@ export function openFonts(files: FontFiles): Fonts {
     let font = fonts.get(name);
     if (!font) {
       font = fontkit.create(files[name] as Buffer) as fontkit.Font;
-      hear(font);
+      forgetTexts(font);
       fonts.set(name, font);
     }
     return font;
   }
 
-  /** By glyph, the characters that first asked for it since this was cleared. */
-  const asked = new Map<number, readonly number[]>();
+  /** Glyphs that the text being set has asked for. */
+  const asked = new Set<number>();
 
-  /** An opened font keeps the characters that first asked for a glyph of all texts; here those of each text are wanted. */
-  function hear(font: fontkit.Font): void {
+  /**
+   * A glyph keeps the characters that first asked for it since the font was opened, and setting looks at them: after a soft
+   * hyphen, which shares its glyph, a hyphen would be hidden. Here each text asks anew.
+   */
+  function forgetTexts(font: fontkit.Font): void {
     const get = font.getGlyph.bind(font);
     font.getGlyph = (id, codePoints = []) => {
-      if (!asked.has(id)) asked.set(id, codePoints);
-      return get(id, codePoints);
+      const glyph = get(id, codePoints);
+      if (!asked.has(id) && glyph) Object.assign(glyph, { codePoints });
+      asked.add(id);
+      return glyph;
     };
   }
 
-  function shape(font: fontkit.Font, text: string, features: readonly string[]): Shaped {
+  function setText(font: fontkit.Font, text: string, features: readonly string[]): fontkit.GlyphRun {
     asked.clear();
-    const { glyphs, positions } = font.layout(text, [...features]);
+    return font.layout(text, [...features]);
+  }
+
+  function shape(font: fontkit.Font, text: string, features: readonly string[]): Shaped {
+    const { glyphs, positions } = setText(font, text, features);
     const places = new Float64Array(4 * glyphs.length);
     positions.forEach(({ xAdvance, yAdvance, xOffset, yOffset }, i) => {
       places.set([xAdvance, yAdvance, xOffset, yOffset], 4 * i);
     });
     return {
-      glyphs: glyphs.map(({ id, advanceWidth, codePoints }) => ({ id, advanceWidth, codePoints: asked.get(id) ?? codePoints })),
+      glyphs: glyphs.map(({ id, advanceWidth, codePoints }) => ({ id, advanceWidth, codePoints })),
       places,
     };
   }
@@ -122,7 +131,7 @@ export function openFonts(files: FontFiles): Fonts {
       let width = known.get(id);
       if (width === undefined) {
         const font = opened(name);
-        width = font.layout(text, [...features]).advanceWidth / font.unitsPerEm;
+        width = setText(font, text, features).advanceWidth / font.unitsPerEm;
         if (known.size >= KEPT) known.clear();
         known.set(id, width);
       }

@@ -23,7 +23,7 @@ export function drawSigned(
     else {
       const scale = size * SIGN_SCALE;
       const box = ink.fonts.glyph(code);
-      ink.glyph(role, owner, code, at + 0.06 * size, y - 0.3 * size, scale);
+      ink.glyph(role, owner, code, at + 0.06 * size, y - SIGN_RAISED * size, scale);
       at += box.x1 * scale + 0.1 * size;
     }
   }
@@ -38,6 +38,16 @@ const SIGNS: Readonly<Record<string, number>> = {
 };
 /** Size of an accidental in text of type size 1 (em 4 spaces × scale): a sharp as high as the capitals with a little over. */
 const SIGN_SCALE = 0.3;
+/** A sign's middle over the baseline. */
+const SIGN_RAISED = 0.3;
+
+/** How far the signs of a text reach below its baseline: a sharp does, a flat does not. */
+export function signedDrop(fonts: Fonts, size: number, text: string): number {
+  const drops = Object.entries(SIGNS).map(([sign, code]) =>
+    text.includes(sign) ? size * (fonts.glyph(code).y1 * SIGN_SCALE - SIGN_RAISED) : 0,
+  );
+  return Math.max(0, ...drops);
+}
 
 export function signedWidth(fonts: Fonts, font: 'roman' | 'bold', size: number, text: string): number {
   return text

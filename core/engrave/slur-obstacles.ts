@@ -10,7 +10,7 @@ import { STYLE } from './style.js';
 export function groupInk(ink: Ink): Map<number, Mark[]> {
   const byEvent = new Map<number, Mark[]>();
   for (const mark of ink.marks) {
-    if (mark.owner.event === undefined || mark.role === 'ledger') continue;
+    if (mark.owner.event === undefined) continue;
     const known = byEvent.get(mark.owner.event);
     if (known) known.push(mark);
     else byEvent.set(mark.owner.event, [mark]);
@@ -19,7 +19,7 @@ export function groupInk(ink: Ink): Map<number, Mark[]> {
 }
 
 /** What the slur hangs on does not stand in its way: head, stem, flag and articulation of its ends. */
-const HUNG_ON = new Set<Role>(['notehead', 'stem', 'flag', 'dot', 'rest']);
+const HUNG_ON = new Set<Role>(['notehead', 'stem', 'flag', 'dot', 'rest', 'ledger']);
 
 export function obstaclesOf(
   inkByEvent: ReadonlyMap<number, readonly Mark[]>,
@@ -34,14 +34,22 @@ export function obstaclesOf(
       // Of an event written as tied notes, only the note at the slur's end is what it hangs on.
       const own = typeof end === 'object' && mark.box.x1 > end.x - 0.3 && mark.box.x0 < end.x + end.width + 0.3;
       if (own && HUNG_ON.has(mark.role)) continue;
-      if (mark.role === 'accidental' && event === slur.from) continue;
-      if (mark.role === 'beam') boxes.push(...beamSlices(mark));
+      // A slur that begins at its note has the note's sign behind it; one that comes from the system before passes over it.
+      if (mark.role === 'accidental' && event === slur.from && typeof from === 'object') continue;
+      if (mark.role === 'ledger') boxes.push(nearer(mark.box));
+      else if (mark.role === 'beam') boxes.push(...beamSlices(mark));
       else if (mark.role === 'accidental') boxes.push(...signParts(mark));
       else boxes.push(mark.box);
     }
   }
   return boxes;
 }
+
+/** A curve may come nearer to the thin end of a ledger line than to a sign. */
+const nearer = ({ x0, x1, y0, y1 }: Box): Box => {
+  const by = STYLE.curveClear - STYLE.curveClearLedger;
+  return { x0, x1, y0: y0 + by, y1: y1 - by };
+};
 
 /** A slanted beam as boxes that follow its slant. */
 function beamSlices(mark: Mark): Box[] {

@@ -12,6 +12,10 @@ export type Measure = {
   readonly open: number;
   /** Width when the springs are closed up as far as the style likes; springs on their rods do not close. */
   readonly tight: number;
+  /** Half way to those two, and half as far again as open: between them springs come off their rods one by one. */
+  readonly halfOpen: number;
+  readonly halfTight: number;
+  readonly wideOpen: number;
   /** Least width, all rods. */
   readonly least: number;
 };
@@ -25,14 +29,20 @@ export function measureBar(shape: Pick<BarShape, 'lead' | 'barline' | 'springs'>
   let natural = shape.lead + shape.barline;
   let open = natural;
   let tight = natural;
+  let halfOpen = natural;
+  let halfTight = natural;
+  let wideOpen = natural;
   let least = natural;
   for (const spring of shape.springs) {
     natural += advance(spring, 1);
     open += advance(spring, LIMITS.most);
     tight += advance(spring, LIMITS.least);
+    halfOpen += advance(spring, 1 + STYLE.stretch / 2);
+    halfTight += advance(spring, 1 - STYLE.shrink / 2);
+    wideOpen += advance(spring, 1 + 1.5 * STYLE.stretch);
     least += spring.rod;
   }
-  return { natural, open, tight, least };
+  return { natural, open, tight, halfOpen, halfTight, wideOpen, least };
 }
 
 /** Measures of all bars on their own, to be added up. */

@@ -76,6 +76,9 @@ export const STYLE = {
   tieRise: 0.7,
   /** White kept between a slur and the ink under it (house). */
   curveClear: 0.35,
+  /** The same to the end of a ledger line, and between a beam and an accidental under it (house). */
+  curveClearLedger: 0.15,
+  beamToAccidental: 0.2,
 
   /** White between neighbouring layers above and below the staff (house; never under ½, Gould p. 41). */
   layerGap: 0.55,

@@ -10,7 +10,7 @@ import type { PageItem, Tag } from './page.js';
 import { baselineIn } from './prose.js';
 import { lineOf, spanOf, textItems } from './text.js';
 
-export function breathMarks(exercise: PrintedBreaths | undefined): Score['breaths'] {
+export function breathMarks(exercise: Pick<PrintedBreaths, 'marks'> | undefined): Score['breaths'] {
   return new Map((exercise?.marks ?? []).map((mark) => [mark.afterEvent, { parenthesised: mark.fallsAway }]));
 }
 
@@ -55,19 +55,35 @@ const VALUE_NAMES: Readonly<Record<string, string>> = {
 const valueWords = (added: Fraction | undefined): string =>
   added ? (VALUE_NAMES[text(added)] ?? `${text(added)} of a whole note`) : 'one beat';
 
+/** Shares of the leading that are tried so that the box stands under the text, not alone on a page. */
+const TIGHTER = [1, 0.96, 0.92, 0.88, 0.85];
+
+function tighter(setting: Setting, by: number): Setting {
+  const { body } = setting.styles;
+  return { ...setting, styles: { ...setting.styles, body: { ...body, leading: by * body.leading, after: by * body.after } } };
+}
+
+/** The text with the box under it; undefined where the page has no room for it. */
+function withBox(words: string, setting: Setting): MatterPage[] | undefined {
+  const pages = textPages({ title: BREATHING_TITLE, text: words, anchor: 'breathing' }, setting);
+  const last = pages.at(-1) as MatterPage;
+  const column = measureIn(bodyOf(pagesOn(setting.geometry, pages.length - 1), setting.styles), setting.styles.body.size);
+  const top = inkEnd(last) + 1.2 * setting.styles.body.leading;
+  const { items, height } = recordBox(setting, column.left, column.width, top);
+  return top + height <= column.bottom ? [...pages.slice(0, -1), { ...last, items: [...last.items, ...items] }] : undefined;
+}
+
 export function breathingPages(breathing: EditionBreathing, instrument: string, setting: Setting): MatterPage[] {
   const player = `a player of this book for ${instrument}`;
   const words = (breathing.text ?? breathingPage(player, breathing.lung.words, breathing.manner, valueWords(breathing.added))).replace(
     /^# .*\n+/,
     '',
   );
+  for (const by of TIGHTER) {
+    const pages = withBox(words, tighter(setting, by));
+    if (pages) return pages;
+  }
   const pages = textPages({ title: BREATHING_TITLE, text: words, anchor: 'breathing' }, setting);
-  const last = pages.at(-1) as MatterPage;
-  const column = measureIn(bodyOf(pagesOn(setting.geometry, pages.length - 1), setting.styles), setting.styles.body.size);
-  const gap = inkEnd(last) + 1.2 * setting.styles.body.leading;
-  const below = recordBox(setting, column.left, column.width, gap);
-  const fits = gap + below.height <= column.bottom;
-  if (fits) return [...pages.slice(0, -1), { ...last, items: [...last.items, ...below.items] }];
   // A page with nothing but the box is not worth its sheet in a part or a booklet.
   if (breathing.text !== undefined) return pages;
   const next = measureIn(bodyOf(pagesOn(setting.geometry, pages.length), setting.styles), setting.styles.body.size);

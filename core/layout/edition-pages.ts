@@ -16,8 +16,9 @@ import { footFolio, runningHead } from './matter/furniture.js';
 import { type ChapterOpening, chapterOpening, textPages } from './matter/text-pages.js';
 import { copyrightPage, titlePage } from './matter/title-page.js';
 import { musicBlock } from './music-block.js';
-import { BLOCK_AIR, type MusicBlock, musicPages } from './music-pages.js';
+import { type MusicBlock, musicPages } from './music-pages.js';
 import type { Document, OutlineEntry, Page } from './page.js';
+import { BLOCK_AIR } from './page-spread.js';
 import { sheetOf } from './sheet.js';
 
 export const chapterAnchor = (id: string): string => `chapter ${id}`;

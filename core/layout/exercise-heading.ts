@@ -21,6 +21,8 @@ export type HeadingText = {
 
 export type ExerciseHeading = {
   readonly height: Pt;
+  /** White under its last line; none when undefined. */
+  readonly tail?: Pt;
   /** Items with the heading's top at y, in a frame of the width it was set for. */
   place(frame: Frame, y: Pt): PageItem[];
 };
@@ -101,6 +103,8 @@ export function exerciseFoot(text: string, anchor: string, width: Pt, { fonts, s
   const { before, after } = styles.caption;
   return {
     height: before + proseHeight(blocks) + after,
+    // Signs in the text are a little larger than its letters.
+    tail: 0.8 * after,
     place(frame, y) {
       return blocks.flatMap((block) => block.place(frame.left, y + before));
     },

@@ -1,8 +1,9 @@
 /** Pages that all parts of a set share: filled so that every exercise fits in the part that needs the most height for it. */
 import { STYLE } from '../engrave/style.js';
 import type { Pt } from '../units.js';
-import { BLOCK_AIR, type Fill, type MusicBlock } from './music-pages.js';
+import type { Fill, MusicBlock } from './music-pages.js';
 import { fillPages, type Side } from './page-fill.js';
+import { BLOCK_AIR } from './page-spread.js';
 
 /** Heights of one exercise in one part, in points: plain data. */
 export type BlockHeights = {

@@ -22,24 +22,24 @@ type Shares = {
 function sharesOf({ shape, spaces }: PartShape): Shares {
   const { bars } = shape;
   return {
-    bars: measureBars(shape).map(({ natural, open, tight, least }) => ({
-      natural: natural / spaces,
-      open: open / spaces,
-      tight: tight / spaces,
-      least: least / spaces,
-    })),
+    bars: measureBars(shape).map((measure) => eachWidth((name) => measure[name] / spaces)),
     header: bars.map((bar, i) => (fullHeaderWidth(shape, i) - bar.lead) / spaces),
     change: bars.map((bar) => bar.change / spaces),
     courtesy: Array.from({ length: bars.length + 1 }, (_, i) => courtesyWidth(shape, i) / spaces),
   };
 }
 
-const widest = (a: Measure, b: Measure): Measure => ({
-  natural: Math.max(a.natural, b.natural),
-  open: Math.max(a.open, b.open),
-  tight: Math.max(a.tight, b.tight),
-  least: Math.max(a.least, b.least),
+const eachWidth = (width: (name: keyof Measure) => number): Measure => ({
+  natural: width('natural'),
+  open: width('open'),
+  tight: width('tight'),
+  halfOpen: width('halfOpen'),
+  halfTight: width('halfTight'),
+  wideOpen: width('wideOpen'),
+  least: width('least'),
 });
+
+const widest = (a: Measure, b: Measure): Measure => eachWidth((name) => Math.max(a[name], b[name]));
 
 const most = (a: readonly number[], b: readonly number[]): number[] => a.map((value, i) => Math.max(value, b[i] as number));
 

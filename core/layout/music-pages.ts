@@ -6,6 +6,7 @@ import type { ExerciseHeading } from './exercise-heading.js';
 import { bodyOf, type Frame, type MatterPage, pagesOn, type Setting } from './geometry.js';
 import type { PageItem, Tag } from './page.js';
 import { type FillBlock, type FilledPage, fillPages } from './page-fill.js';
+import { BLOCK_AIR, COMFORTABLE, type Distances, facingDistances, type PageContent } from './page-spread.js';
 
 export type MusicBlock = {
   readonly id: string;
@@ -24,9 +25,6 @@ export type MusicPages = {
   readonly starts: readonly number[];
 };
 
-/** Air between exercises and its limits, in staff spaces (house). */
-export const BLOCK_AIR = { least: 3.2, most: 7 } as const;
-
 /** Which exercises stand on which page, and where those longer than a page are cut: systems [from, to) of each part. */
 export type Fill = {
   readonly pages: readonly FilledPage[];
@@ -43,31 +41,54 @@ const heightOf = (stretch: Stretch): Pt =>
   stackHeight(stretch.music.block, stretch.from, stretch.to) +
   (footOf(stretch)?.height ?? 0);
 
-/** Cuts a block longer than a page into parts of like size, each of which fits. */
+/** Cuts a block longer than a page into the fewest parts that fit, as nearly of one height as can be, with distances as comfortable as fit. */
 export function partsOf(music: MusicBlock, room: Pt): Stretch[] {
-  const count = music.block.systems.length;
-  for (let parts = 1; parts < count; parts++) {
-    const cuts = Array.from({ length: parts }, (_, i) => ({
-      music,
-      from: Math.round((i * count) / parts),
-      to: Math.round(((i + 1) * count) / parts),
-    }));
-    if (cuts.every((part) => heightOf(part) <= room)) return cuts;
+  const whole = { music, from: 0, to: music.block.systems.length };
+  if (heightOf(whole) - tailOf(whole) <= room) return [whole];
+  const fewest = evenParts(music, room, SYSTEM_AIR.leastStep, room);
+  for (let step: number = COMFORTABLE; step > SYSTEM_AIR.leastStep; step -= 0.5) {
+    const parts = evenParts(music, room, step, openedHeight(whole, step) / fewest.length);
+    if (parts.length === fewest.length) return parts;
   }
-  return Array.from({ length: count }, (_, i) => ({ music, from: i, to: i + 1 }));
+  return fewest;
 }
 
-/** How far the distances of a page open: a share of each one's limit, 1 when the page is filled by it exactly. */
-function openness(stretches: readonly Stretch[], spare: Pt): { share: number; full: boolean } {
-  let limit = 0;
-  for (const { music, from, to } of stretches) limit += (to - from - 1) * SYSTEM_AIR.most * music.block.scale;
-  limit += (stretches.length - 1) * BLOCK_AIR.most * (stretches[0]?.music.block.scale ?? 0);
-  if (limit <= 0) return { share: 0, full: false };
-  // A page too empty to be filled well is set at a comfortable distance and left open at its foot.
-  return spare <= limit ? { share: spare / limit, full: true } : { share: 0.8, full: false };
+/** The fewest parts that fit with systems at this distance in spaces, and of all such cuts the one nearest to parts of this height. */
+function evenParts(music: MusicBlock, room: Pt, step: number, wanted: Pt): Stretch[] {
+  const count = music.block.systems.length;
+  type Cut = { readonly parts: readonly Stretch[]; readonly squares: number };
+  /** Best cuts of the systems before each one, in so many parts. */
+  let cuts: (Cut | undefined)[] = [{ parts: [], squares: 0 }];
+  for (let n = 0; n < count; n++) {
+    const more: (Cut | undefined)[] = Array.from({ length: count + 1 }, () => undefined);
+    cuts.forEach((cut, from) => {
+      if (!cut) return;
+      for (let to = from + 1; to <= count; to++) {
+        const part = { music, from, to };
+        const height = openedHeight(part, step);
+        // A system that fits no page has one to itself.
+        if (to > from + 1 && height > room) break;
+        const squares = cut.squares + (height - wanted) ** 2;
+        const known = more[to];
+        if (!known || squares < known.squares) more[to] = { parts: [...cut.parts, part], squares };
+      }
+    });
+    const whole = more[count];
+    if (whole) return [...whole.parts];
+    cuts = more;
+  }
+  return [];
 }
 
-function placeStretch(stretch: Stretch, body: Frame, top: Pt, share: number): { items: PageItem[]; bottom: Pt } {
+/** Height of a stretch with its systems at this distance. */
+function openedHeight(stretch: Stretch, step: number): Pt {
+  const { block } = stretch.music;
+  const { from, to } = stretch;
+  const opened = block.steps.slice(from, to - 1).reduce((sum, least) => sum + Math.max(0, step * block.scale - least), 0);
+  return heightOf(stretch) + opened - tailOf(stretch);
+}
+
+function placeStretch(stretch: Stretch, body: Frame, top: Pt, step: number): { items: PageItem[]; bottom: Pt } {
   const { music, from, to } = stretch;
   const { block } = music;
   const items: PageItem[] = [];
@@ -79,8 +100,19 @@ function placeStretch(stretch: Stretch, body: Frame, top: Pt, share: number): { 
   const tag: Tag = { kind: 'element', type: 'Figure', id: `music:${music.id}`, alt: music.words };
   y += (block.systems[from] as SystemPlan).above;
   for (let i = from; i < to; i++) {
-    items.push({ kind: 'drawing', x: body.left, y, scale: block.scale, draw: () => block.draw(i), exercise: music.id, system: i, tag });
-    if (i < to - 1) y += (block.steps[i] as Pt) + share * SYSTEM_AIR.most * block.scale;
+    const { uneven } = (block.systems[i] as SystemPlan).breaks;
+    const drawing = {
+      kind: 'drawing',
+      x: body.left,
+      y,
+      scale: block.scale,
+      draw: () => block.draw(i),
+      exercise: music.id,
+      system: i,
+      tag,
+    } as const;
+    items.push(uneven ? { ...drawing, uneven } : drawing);
+    if (i < to - 1) y += Math.max(block.steps[i] as Pt, step * block.scale);
   }
   const last = block.systems[to - 1] as SystemPlan;
   const bottom = y + Math.max(last.below, (4 + STYLE.wordsToStaff) * block.scale);
@@ -89,38 +121,82 @@ function placeStretch(stretch: Stretch, body: Frame, top: Pt, share: number): { 
   return { items, bottom: bottom + (foot?.height ?? 0) };
 }
 
-function placePage(stretches: readonly Stretch[], body: Frame): PageItem[] {
-  const scale = stretches[0]?.music.block.scale ?? 0;
-  const air = BLOCK_AIR.least * scale;
-  const used = stretches.reduce((sum, s) => sum + heightOf(s), 0) + (stretches.length - 1) * air;
-  const { share } = openness(stretches, body.height - used);
+function placePage({ stretches, body }: MusicPage, { step, air }: Distances): PageItem[] {
   const items: PageItem[] = [];
   let y = body.top;
   for (const stretch of stretches) {
-    const placed = placeStretch(stretch, body, y, share);
+    const placed = placeStretch(stretch, body, y, step);
     items.push(...placed.items);
-    y = placed.bottom + air + share * BLOCK_AIR.most * stretch.music.block.scale;
+    y = placed.bottom + air * stretch.music.block.scale;
   }
   return items;
+}
+
+/** What stands on a page, before its distances are chosen. */
+type MusicPage = { readonly stretches: readonly Stretch[]; readonly body: Frame };
+
+function contentOf({ stretches, body }: MusicPage, last: boolean): PageContent {
+  const steps = stretches.flatMap(({ music, from, to }) => music.block.steps.slice(from, to - 1));
+  const whole = stretches.reduce((sum, stretch) => sum + heightOf(stretch), 0);
+  return {
+    fixed: whole - steps.reduce((sum, step) => sum + step, 0) - tailOf(stretches.at(-1)),
+    steps,
+    gaps: Math.max(0, stretches.length - 1),
+    room: body.height,
+    scale: stretches[0]?.music.block.scale ?? 0,
+    last,
+  };
+}
+
+/** White under the last line of text that a page ends with. */
+const tailOf = (stretch: Stretch | undefined): Pt => (stretch && footOf(stretch)?.tail) ?? 0;
+
+const idsOn = (page: MusicPage): string[] => page.stretches.map(({ music }) => music.id);
+
+/** Places each page of music together with the one that faces it. */
+function placePages(pages: readonly (MusicPage | undefined)[], firstSide: 'left' | 'right'): PageItem[][] {
+  const placed: PageItem[][] = pages.map(() => []);
+  const place = (i: number, distances: Distances | undefined): void => {
+    const page = pages[i];
+    if (page && distances) placed[i] = placePage(page, distances);
+  };
+  const content = (page: MusicPage | undefined, i: number): PageContent | undefined =>
+    page && page.stretches.length > 0 ? contentOf(page, i === pages.length - 1) : undefined;
+  for (let i = firstSide === 'left' ? 0 : -1; i < pages.length; i += 2) {
+    const [left, right] = [pages[i], pages[i + 1]];
+    const shared = left !== undefined && right !== undefined && idsOn(left).some((id) => idsOn(right).includes(id));
+    const [own, other] = facingDistances(content(left, i), content(right, i + 1), shared);
+    place(i, own);
+    place(i + 1, other);
+  }
+  return placed;
 }
 
 /** What a chapter's opening leaves of its page, in points from the page's top. */
 export type Opening = { readonly top: Pt; readonly bottom: Pt };
 
+/** How much more height a stretch takes at the widest distances. */
+function opensBy({ music: { block }, from, to }: Stretch): Pt {
+  const widest = (SYSTEM_AIR.leastStep + SYSTEM_AIR.most) * block.scale;
+  return block.steps.slice(from, to - 1).reduce((sum, least) => sum + Math.max(0, widest - least), 0);
+}
+
 /** The best fill for one player. */
 function fillOf(blocks: readonly MusicBlock[], { geometry, styles }: Setting, opening: Opening | undefined): Fill {
   const body = bodyOf(geometry, styles);
+  const scale = blocks[0]?.block.scale ?? 0;
   const cuts = blocks.map((b) => partsOf(b, body.height));
-  const fill: FillBlock[] = blocks.map((music, i) => ({
-    least: heightOf({ music, from: 0, to: music.block.systems.length }),
-    pages: cuts[i]?.length ?? 1,
-  }));
+  const fill = blocks.map((music, i): FillBlock => {
+    const whole = { music, from: 0, to: music.block.systems.length };
+    return { least: heightOf(whole), opens: opensBy(whole), tail: music.foot?.tail ?? 0, pages: cuts[i]?.length ?? 1 };
+  });
   const pages = fillPages({
     blocks: fill,
     firstRoom: opening ? opening.bottom - opening.top : body.height,
     room: body.height,
     firstSide: geometry.side,
-    air: BLOCK_AIR.least * (blocks[0]?.block.scale ?? 0),
+    air: BLOCK_AIR.least * scale,
+    airOpens: BLOCK_AIR.most * scale,
   });
   return { pages, cuts };
 }
@@ -130,21 +206,22 @@ export function musicPages(blocks: readonly MusicBlock[], setting: Setting, open
   const { geometry, styles } = setting;
   const fill = told ?? fillOf(blocks, setting, opening);
   const starts: number[] = [];
-  const pages = fill.pages.map((page: FilledPage, index): MatterPage => {
+  const contents = fill.pages.map((page: FilledPage, index): MusicPage | undefined => {
     const own = bodyOf(pagesOn(geometry, index), styles);
-    const frame = index === 0 && opening ? { ...own, ...opening, height: opening.bottom - opening.top } : own;
-    if (page.kind === 'blank') return { kind: 'blank', items: [] };
+    const body = index === 0 && opening ? { ...own, ...opening, height: opening.bottom - opening.top } : own;
+    if (page.kind === 'blank') return undefined;
     if (page.kind === 'part') {
       if (page.part === 0) starts[page.block] = index;
-      const music = blocks[page.block] as MusicBlock;
       const cut = fill.cuts[page.block]?.[page.part] as Stretch;
-      return { kind: 'music', items: placePage([{ ...cut, music }], frame) };
+      return { stretches: [{ ...cut, music: blocks[page.block] as MusicBlock }], body };
     }
     const stretches = blocks.slice(page.from, page.to).map((music, i): Stretch => {
       starts[page.from + i] = index;
       return { music, from: 0, to: music.block.systems.length };
     });
-    return { kind: 'music', items: placePage(stretches, frame) };
+    return { stretches, body };
   });
+  const placed = placePages(contents, geometry.side);
+  const pages = contents.map((page, i): MatterPage => ({ kind: page ? 'music' : 'blank', items: placed[i] as PageItem[] }));
   return { pages, starts };
 }

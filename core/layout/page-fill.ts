@@ -1,6 +1,7 @@
 /**
  * Blocks → pages: which exercises share a page, so that none is split where it fits one, a longer one opens on a left
- * page, and pages are as evenly full as can be. A shortest path over (block, side of the next page).
+ * page, pages are as evenly full as can be, and facing pages need to be opened alike to be filled. A shortest path over
+ * (block, side of the next page, and what stands on the left page that it faces).
  */
 import type { Pt } from '../units.js';
 
@@ -8,6 +9,10 @@ import type { Pt } from '../units.js';
 export type FillBlock = {
   /** At least distances. */
   readonly least: Pt;
+  /** How much more it takes with its distances as wide as they may be; any height when undefined. */
+  readonly opens?: Pt;
+  /** White at its foot, which a page may end without. */
+  readonly tail?: Pt;
   /** Pages it takes when it is longer than one; 1 otherwise. */
   readonly pages: number;
 };
@@ -26,25 +31,44 @@ export type FillSpec = {
   readonly firstRoom: Pt;
   readonly room: Pt;
   readonly firstSide: Side;
-  /** Least air between blocks. */
+  /** Least air between blocks, and how much wider it may be. */
   readonly air: Pt;
+  readonly airOpens?: Pt;
 };
 
-/** Costs: emptiness squared; a last page may be half empty; blank pages only where a turn demands it. */
-export const COST = { empty: 100, lastEmpty: 15, blank: 200, page: 12 } as const;
+/**
+ * Costs: emptiness squared; a last page may be half empty; blank pages only where a turn demands it; a page that cannot be
+ * filled by opening its distances, and one that could hold the next block as well; facing pages that open differently, the
+ * difference squared.
+ */
+export const COST = { empty: 100, lastEmpty: 15, blank: 200, page: 12, ragged: 30, lavish: 80, facing: 60 } as const;
 
-type State = { readonly cost: number; readonly page: FilledPage | undefined; readonly before: State | undefined };
+type State = {
+  readonly cost: number;
+  readonly page: FilledPage | undefined;
+  readonly before: State | undefined;
+  /** How far the page is opened that faces the next one; undefined where that is of no matter. */
+  readonly facing: number | undefined;
+};
 
 /** A page (or the pages of a long block) that may come next: it ends before block `to` and takes `pages` pages. */
-type Step = { readonly to: number; readonly page: FilledPage; readonly cost: number; readonly pages: number };
+type Step = {
+  readonly to: number;
+  readonly page: FilledPage;
+  readonly cost: number;
+  readonly pages: number;
+  /** How far it must be opened to be filled: 0 not at all, 1 as far as it may; undefined for a last page and one without music. */
+  readonly opened: number | undefined;
+};
 
 const other = (side: Side): Side => (side === 'left' ? 'right' : 'left');
 
 export function fillPages(spec: FillSpec): FilledPage[] {
   const count = spec.blocks.length;
-  const best = new Map<string, State>();
+  /** For each block, side and opening page or not: the best state for each way in which the page before it is opened. */
+  const best = new Map<string, Map<number | undefined, State>>();
   const id = (block: number, side: Side, first: boolean): string => `${block} ${side} ${first}`;
-  best.set(id(0, spec.firstSide, true), { cost: 0, page: undefined, before: undefined });
+  best.set(id(0, spec.firstSide, true), new Map([[undefined, { cost: 0, page: undefined, before: undefined, facing: undefined }]]));
   for (let from = 0; from < count; from++) {
     // An opening page alone leads to the same block, and so does a blank page from right to left: hence this order.
     for (const [side, first] of [
@@ -52,17 +76,25 @@ export function fillPages(spec: FillSpec): FilledPage[] {
       ['right', false],
       ['left', false],
     ] as const) {
-      const state = best.get(id(from, side, first));
-      if (!state) continue;
+      const states = best.get(id(from, side, first));
+      if (!states) continue;
       for (const step of steps(spec, from, side, first)) {
-        const key = id(step.to, step.pages % 2 === 1 ? other(side) : side, false);
-        const known = best.get(key);
-        const cost = state.cost + step.cost;
-        if (!known || cost < known.cost) best.set(key, { cost, page: step.page, before: state });
+        const next = step.pages % 2 === 1 ? other(side) : side;
+        const key = id(step.to, next, false);
+        const reached = best.get(key) ?? new Map<number | undefined, State>();
+        best.set(key, reached);
+        for (const state of states.values()) {
+          const cost = state.cost + step.cost + apart(state.facing, step.opened);
+          const facing = next === 'right' ? step.opened : undefined;
+          const known = reached.get(facing);
+          if (!known || cost < known.cost) reached.set(facing, { cost, page: step.page, before: state, facing });
+        }
       }
     }
   }
-  const ends = (['left', 'right'] as const).flatMap((side) => best.get(id(count, side, false)) ?? best.get(id(count, side, true)) ?? []);
+  const ends = (['left', 'right'] as const).flatMap((side) =>
+    [true, false].flatMap((first) => [...(best.get(id(count, side, first))?.values() ?? [])]),
+  );
   let state: State | undefined = ends.reduce((a, b) => (b.cost < a.cost ? b : a));
   const pages: FilledPage[] = [];
   while (state?.page) {
@@ -74,36 +106,54 @@ export function fillPages(spec: FillSpec): FilledPage[] {
   return pages;
 }
 
+const apart = (left: number | undefined, right: number | undefined): number =>
+  left === undefined || right === undefined ? 0 : COST.facing * (left - right) ** 2;
+
 function steps(spec: FillSpec, from: number, side: Side, first: boolean): Step[] {
   const { blocks } = spec;
   const head = blocks[from] as FillBlock;
   const room = first ? spec.firstRoom : spec.room;
-  const alone: Step = { to: from, page: { kind: 'blocks', from, to: from }, cost: COST.page + COST.empty, pages: 1 };
+  const alone: Step = { to: from, page: { kind: 'blocks', from, to: from }, cost: COST.page + COST.empty, pages: 1, opened: undefined };
   if (head.pages > 1) {
     const whole = {
       to: from + 1,
       page: { kind: 'part', block: from, part: head.pages },
       cost: COST.page * head.pages,
       pages: head.pages,
+      opened: undefined,
     } as const;
     if (first && spec.firstRoom < spec.room) return [alone];
-    return side === 'left' ? [whole] : first ? [alone] : [{ to: from, page: { kind: 'blank' }, cost: COST.blank, pages: 1 }];
+    return side === 'left'
+      ? [whole]
+      : first
+        ? [alone]
+        : [{ to: from, page: { kind: 'blank' }, cost: COST.blank, pages: 1, opened: undefined }];
   }
   const found: Step[] = [];
-  let height = 0;
+  const ragged = (to: number, stack: number): number => {
+    const { least, pages, tail = 0 } = blocks[to] as FillBlock;
+    return COST.ragged + (pages === 1 && stack + spec.air + least - tail <= room ? COST.lavish : 0);
+  };
+  let stack = 0;
+  let opens = 0;
   for (let to = from + 1; to <= blocks.length; to++) {
     const block = blocks[to - 1] as FillBlock;
-    height += block.least + (to > from + 1 ? spec.air : 0);
+    stack += block.least + (to > from + 1 ? spec.air : 0);
+    const height = stack - (block.tail ?? 0);
+    opens += (block.opens ?? Number.POSITIVE_INFINITY) + (to > from + 1 ? (spec.airOpens ?? 0) : 0);
     if (block.pages > 1 || height > room) break;
     const empty = 1 - height / room;
+    const last = to === blocks.length;
+    const opened = opens > 0 ? Math.min(1, (room - height) / opens) : 1;
     found.push({
       to,
       page: { kind: 'blocks', from, to },
-      cost: COST.page + (to === blocks.length ? COST.lastEmpty : COST.empty) * empty * empty,
+      cost: COST.page + (last ? COST.lastEmpty : COST.empty) * empty * empty + (!last && height + opens < room ? ragged(to, stack) : 0),
       pages: 1,
+      opened: last ? undefined : opened,
     });
   }
   if (found.length > 0) return found;
   // Nothing fits below a chapter's opening: it stands alone. A block that fits no page at all has a page to itself.
-  return first ? [alone] : [{ to: from + 1, page: { kind: 'blocks', from, to: from + 1 }, cost: COST.page, pages: 1 }];
+  return first ? [alone] : [{ to: from + 1, page: { kind: 'blocks', from, to: from + 1 }, cost: COST.page, pages: 1, opened: undefined }];
 }

@@ -1,6 +1,7 @@
 /** Finished pages: everything placed in points, y downward from the top edge of the trimmed page. Painters only copy. */
 import type { Drawing, FontName } from '../engrave/drawing.js';
 import type { Pt } from '../units.js';
+import type { Unevenness } from './systems.js';
 
 /** Place in the logical structure of the document (PDF tags): the element that the item's ink belongs to. */
 export type Tag =
@@ -27,6 +28,8 @@ export type TextRun = {
   readonly features?: readonly string[];
   /** Advance width in points, as measured. */
   readonly width: Pt;
+  /** Ends in the hyphen that divides a word at the end of a line, which is no letter of the text. */
+  readonly divided?: boolean;
 };
 
 export type PageItem =
@@ -60,6 +63,8 @@ export type PageItem =
       readonly draw: () => Drawing;
       readonly exercise?: string;
       readonly system?: number;
+      /** Of a system that no breaking makes even. */
+      readonly uneven?: readonly Unevenness[];
       readonly tag: Tag;
     }
   | {

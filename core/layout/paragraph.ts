@@ -226,6 +226,8 @@ function setLine(
   const space = line[0]?.space ?? 1;
   const ratio = stretch / (space * (stretch < 0 ? SHRINK : STRETCH));
   const runs = lineRuns(line, indent, stretch, style.size, fonts);
+  const end = runs.at(-1);
+  if (at.divided && end) runs[runs.length - 1] = { ...end, divided: true };
   if (!at.last && !at.divided) runs.push(hiddenSpace(runs.at(-1)!, width, fonts));
   return { runs: movedRuns(runs, shift, 0), width, ratio };
 }

@@ -18,6 +18,28 @@ export type EmbeddedFont = {
   ref(): Ref;
   /** Glyph numbers of the subset as four hexadecimal digits, and where each stands. */
   encode(text: string, features: readonly string[]): [string[], GlyphPlace[]];
+  /** By glyph number of the subset: the font's own glyph, its width, and the characters it stands for. */
+  readonly subset: { readonly glyphs: number[] };
+  readonly widths: number[];
+  readonly unicode: (readonly number[])[];
+};
+
+/** The same glyph once more in the subset, where it stands for another character; its number as four hexadecimal digits. */
+export function secondGlyph({ subset, widths, unicode }: EmbeddedFont, glyph: string, codePoint: number): string {
+  const first = Number.parseInt(glyph, 16);
+  const second = subset.glyphs.length;
+  subset.glyphs.push(subset.glyphs[first] as number);
+  widths[second] = widths[first] as number;
+  unicode[second] = [codePoint];
+  return second.toString(16).padStart(4, '0');
+}
+
+/** What PDFKit takes for a font that is open already. */
+export type OpenFont = { layout(text: string, features?: readonly string[]): OpenRun };
+export type OpenRun = {
+  readonly glyphs: readonly { readonly id: number; readonly advanceWidth: number; readonly codePoints: readonly number[] }[];
+  /** In font units; PDFKit scales them in place. */
+  readonly positions: { xAdvance: number; yAdvance: number; xOffset: number; yOffset: number }[];
 };
 
 export type StructureContent = { readonly refs: readonly unknown[] };
@@ -54,7 +76,7 @@ export type Kit = {
   push(chunk: null): void;
   _addInfo(): void;
   appendXML(xml: string): void;
-  registerFont(name: FontName, bytes: Uint8Array): void;
+  registerFont(name: FontName, font: OpenFont): void;
   font(name: FontName): void;
   addPage(): void;
   addContent(operators: string): void;

@@ -2,7 +2,7 @@
 import type { FontName } from '../engrave/drawing.js';
 import type { TextRun } from '../layout/page.js';
 import { thousandths } from './decimal.js';
-import type { EmbeddedFont } from './pdf-fixes.js';
+import { type EmbeddedFont, secondGlyph } from './pdf-fixes.js';
 
 /** Glyphs on one height, in thousandths of an em. */
 export type Stretch = {
@@ -15,7 +15,11 @@ export type Stretch = {
   readonly advance: number;
 };
 
-export type TextEncoder = (font: FontName, text: string, features: readonly string[]) => readonly Stretch[];
+/** `divided`: the hyphen at its end divides a word. */
+export type TextEncoder = (font: FontName, text: string, features: readonly string[], divided?: boolean) => readonly Stretch[];
+
+/** A hyphen that only divides a word at the end of a line (ISO 32000-1, 14.8.2.2.3): readers join the word again. */
+const SOFT_HYPHEN = 0xad;
 
 /** Texts of a page repeat (degrees, key names, running heads); the limit keeps memory flat in a long book. */
 const KEPT = 4096;
@@ -27,17 +31,28 @@ const KEPT = 4096;
 export function textEncoder(fontOf: (name: FontName) => EmbeddedFont): TextEncoder {
   const plain = new Map<FontName, Map<string, readonly Stretch[]>>();
   const known = new Map<string, readonly Stretch[]>();
-  return (name, text, features) => {
+  const softHyphens = new Map<FontName, string>();
+
+  function softHyphen(name: FontName, hyphen: string): string {
+    let soft = softHyphens.get(name);
+    if (soft === undefined) {
+      soft = secondGlyph(fontOf(name), hyphen, SOFT_HYPHEN);
+      softHyphens.set(name, soft);
+    }
+    return soft;
+  }
+
+  return (name, text, features, divided = false) => {
     let texts = known;
     let id = text;
-    if (features.length > 0) id = `${name}\0${features.join()}\0${text}`;
+    if (features.length > 0 || divided) id = `${name}\0${features.join()}\0${divided}\0${text}`;
     else {
       texts = plain.get(name) ?? new Map();
       plain.set(name, texts);
     }
     let stretches = texts.get(id);
     if (!stretches) {
-      stretches = encode(name, fontOf(name), text, features);
+      stretches = encode(name, fontOf(name), text, features, divided ? (glyph) => softHyphen(name, glyph) : undefined);
       if (texts.size >= KEPT) texts.clear();
       texts.set(id, stretches);
     }
@@ -49,8 +64,16 @@ export function textEncoder(fontOf: (name: FontName) => EmbeddedFont): TextEncod
  * A number in a TJ array moves the next glyph left by thousandths of an em (ISO 32000-1, 9.4.3). The whole text is laid
  * out at once, spaces included, as `Fonts.width` does.
  */
-function encode(name: FontName, font: EmbeddedFont, text: string, features: readonly string[]): Stretch[] {
+function encode(
+  name: FontName,
+  font: EmbeddedFont,
+  text: string,
+  features: readonly string[],
+  soft: ((hyphen: string) => string) | undefined,
+): Stretch[] {
   const [glyphs, places] = font.encode(text, features);
+  const end = glyphs.length - 1;
+  if (soft && end >= 0) glyphs[end] = soft(glyphs[end] as string);
   const stretches: Stretch[] = [];
   let parts = '';
   let strings = 0;
@@ -103,6 +126,7 @@ export type Words = {
   readonly text: string;
   readonly features?: readonly string[] | undefined;
   readonly tracking?: number | undefined;
+  readonly divided?: boolean | undefined;
 };
 
 export type TextWriter = {
@@ -167,7 +191,7 @@ export function textWriter(out: string[], encode: TextEncoder, resource: (font: 
         out.push(`${thousandths(Math.round(space * 1000))} Tc`);
         tracking = space;
       }
-      const stretches = encode(words.font, words.text, words.features ?? []);
+      const stretches = encode(words.font, words.text, words.features ?? [], words.divided);
       const x = Math.round(words.x * 1000);
       const y = Math.round(words.y * 1000);
       // Tenths of a thousandth of an em, to the left.

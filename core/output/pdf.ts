@@ -8,6 +8,7 @@ import { mmToPt } from '../units.js';
 import { decimal } from './decimal.js';
 import { pageContent } from './pdf-content.js';
 import { addOutline, addPageLabels, dropRootLimits, type EmbeddedFont, escapeMetadata, type Kit } from './pdf-fixes.js';
+import { shapingFont } from './pdf-fonts.js';
 import { packObjects } from './pdf-pack.js';
 import { structure } from './pdf-structure.js';
 import { spaceBetween, textEncoder } from './pdf-text.js';
@@ -184,16 +185,13 @@ function openKit({ info }: Document, size: [number, number], { compress = true, 
   return kit;
 }
 
-/**
- * Embeds a font at its first use. Opened anew from its bytes for each file: an opened font remembers which character
- * first asked for a glyph, and what was measured before must not show in the file.
- */
+/** Embeds a font at its first use. */
 function fontLoader(kit: Kit, fonts: Fonts): (name: FontName) => EmbeddedFont {
   const loaded = new Map<FontName, EmbeddedFont>();
   return (name) => {
     let font = loaded.get(name);
     if (!font) {
-      kit.registerFont(name, fonts.files[name]);
+      kit.registerFont(name, shapingFont(fonts, name));
       kit.font(name);
       font = kit._font;
       loaded.set(name, font);

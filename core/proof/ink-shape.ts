@@ -3,7 +3,7 @@
  * flat's stem, the waist of a clef); so its outline is cut into rows a quarter of a space high and each row takes the
  * extent of the ink inside it. (The purpose of the cut-out boxes of the SMuFL metadata, computed from the outline.)
  */
-import type { Box, LensMark, Mark, PolygonMark } from '../engrave/drawing.js';
+import type { Box, GlyphMark, LensMark, Mark, PolygonMark } from '../engrave/drawing.js';
 import type { Fonts } from '../engrave/metrics.js';
 
 export const ROW = 0.25;
@@ -72,25 +72,34 @@ function rowsOf(contours: readonly (readonly Point[])[], height: number): Box[] 
   return [...rows.values()].filter((r) => r.x1 > r.x0 && r.y1 > r.y0);
 }
 
-const glyphRows = new WeakMap<Fonts, Map<number, readonly Box[]>>();
+const glyphRows = new WeakMap<Fonts, Map<string, readonly Box[]>>();
 
-/** Ink of a music glyph at size 1, origin at its baseline, y down. Computed once for each font and glyph. */
-export function inkRows(code: number, fonts: Fonts): readonly Box[] {
-  const known = glyphRows.get(fonts) ?? new Map<number, readonly Box[]>();
+/** Ink of a music glyph at size 1, origin at its baseline, y down. Computed once for each font, glyph and height of rows. */
+export function inkRows(code: number, fonts: Fonts, height = ROW): readonly Box[] {
+  const known = glyphRows.get(fonts) ?? new Map<string, readonly Box[]>();
   glyphRows.set(fonts, known);
-  let rows = known.get(code);
+  const id = `${code} ${height}`;
+  let rows = known.get(id);
   if (!rows) {
     const scale = 4 / 1000;
     const contours = outlinePoints(fonts.outline(code)).map((points) => points.map(([x, y]): Point => [x * scale, -y * scale]));
-    rows = rowsOf(contours, ROW);
-    known.set(code, rows);
+    rows = rowsOf(contours, height);
+    known.set(id, rows);
   }
   return rows;
 }
 
-function polygonInk({ points, box }: PolygonMark): Box[] {
+function glyphInk({ code, x, y, size }: GlyphMark, fonts: Fonts, height: number): Box[] {
+  return inkRows(code, fonts, height).map((b) => ({
+    x0: x + b.x0 * size,
+    x1: x + b.x1 * size,
+    y0: y + b.y0 * size,
+    y1: y + b.y1 * size,
+  }));
+}
+
+function polygonInk({ points, box }: PolygonMark, columns: number): Box[] {
   const boxes: Box[] = [];
-  const columns = Math.max(1, Math.ceil((box.x1 - box.x0) / COLUMN));
   const width = (box.x1 - box.x0) / columns;
   for (let i = 0; i < columns; i++) {
     const x0 = box.x0 + i * width;
@@ -119,35 +128,88 @@ export function edgeOf(mark: LensMark, edge: 'outer' | 'inner'): Point[] {
   return Array.from({ length: CURVE_STEPS + 1 }, (_, i) => cubic(mark.from, b, c, mark.to, i / CURVE_STEPS));
 }
 
-function lensInk(mark: LensMark): Box[] {
-  const outer = edgeOf(mark, 'outer');
-  const inner = edgeOf(mark, 'inner');
-  return outer.slice(1).map((point, i) => {
-    const four = [outer[i] as Point, point, inner[i] as Point, inner[i + 1] as Point];
-    const xs = four.map((p) => p[0]);
-    const ys = four.map((p) => p[1]);
-    return { x0: Math.min(...xs), x1: Math.max(...xs), y0: Math.min(...ys), y1: Math.max(...ys) };
-  });
+/** The piece of a curve between two of its places, halved until neither edge rises by more than `rise` in it. */
+function lensPieces(mark: LensMark, from: number, to: number, rise: number, boxes: Box[]): void {
+  const at = (edge: 'outer' | 'inner', t: number): Point => cubic(mark.from, mark[edge][0], mark[edge][1], mark.to, t);
+  const outer = [at('outer', from), at('outer', to)] as const;
+  const inner = [at('inner', from), at('inner', to)] as const;
+  const steepest = Math.max(Math.abs(outer[1][1] - outer[0][1]), Math.abs(inner[1][1] - inner[0][1]));
+  if (steepest > rise && to - from > 1e-4) {
+    const middle = (from + to) / 2;
+    lensPieces(mark, from, middle, rise, boxes);
+    lensPieces(mark, middle, to, rise, boxes);
+    return;
+  }
+  const four = [...outer, ...inner];
+  const xs = four.map((p) => p[0]);
+  const ys = four.map((p) => p[1]);
+  boxes.push({ x0: Math.min(...xs), x1: Math.max(...xs), y0: Math.min(...ys), y1: Math.max(...ys) });
+}
+
+function lensInk(mark: LensMark, steps: number, rise: number): Box[] {
+  const boxes: Box[] = [];
+  for (let i = 0; i < steps; i++) lensPieces(mark, i / steps, (i + 1) / steps, rise, boxes);
+  return boxes;
 }
 
 /** The ink of a mark as boxes in the drawing's coordinates. */
 export function inkOf(mark: Mark, fonts: Fonts): readonly Box[] {
-  if (mark.kind === 'glyph') {
-    const { x, y, size } = mark;
-    return inkRows(mark.code, fonts).map((b) => ({
-      x0: x + b.x0 * size,
-      x1: x + b.x1 * size,
-      y0: y + b.y0 * size,
-      y1: y + b.y1 * size,
-    }));
-  }
-  if (mark.kind === 'polygon') return polygonInk(mark);
-  return mark.kind === 'lens' ? lensInk(mark) : [mark.box];
+  if (mark.kind === 'glyph') return glyphInk(mark, fonts, ROW);
+  if (mark.kind === 'polygon') return polygonInk(mark, Math.max(1, Math.ceil((mark.box.x1 - mark.box.x0) / COLUMN)));
+  return mark.kind === 'lens' ? lensInk(mark, CURVE_STEPS, Number.POSITIVE_INFINITY) : [mark.box];
+}
+
+/** Height of the rows of a glyph, and rise of a beam or curve within a piece, where ink is looked at closely. */
+const FINE = 1 / 64;
+
+/** The same ink in boxes that leave its edges by no more than a 64th of a space. */
+export function fineInk(mark: Mark, fonts: Fonts): readonly Box[] {
+  if (mark.kind === 'glyph') return glyphInk(mark, fonts, FINE);
+  if (mark.kind === 'lens') return lensInk(mark, CURVE_STEPS / 4, FINE);
+  if (mark.kind !== 'polygon') return [mark.box];
+  const [a, b] = mark.points as [Point, Point, ...Point[]];
+  return polygonInk(mark, Math.max(1, Math.ceil(Math.abs(b[1] - a[1]) / FINE)));
 }
 
 /** How far two boxes share ink: the smaller of the two directions; negative is the white between them. */
 export function overlapOf(a: Box, b: Box): number {
   return Math.min(Math.min(a.x1, b.x1) - Math.max(a.x0, b.x0), Math.min(a.y1, b.y1) - Math.max(a.y0, b.y0));
+}
+
+const sharedBox = (a: Box, b: Box): Box => ({
+  x0: Math.max(a.x0, b.x0),
+  x1: Math.min(a.x1, b.x1),
+  y0: Math.max(a.y0, b.y0),
+  y1: Math.min(a.y1, b.y1),
+});
+
+/** Pieces nearer than this are one piece: they share an edge. */
+const JOINT = 1e-6;
+
+/**
+ * How far two inks share ink. Pieces of shared ink that touch are taken together, and the depth is the smaller side of the
+ * box round them: so the answer does not depend on how finely the inks are cut. Zero or less where they share none.
+ */
+export function sharedDepth(a: readonly Box[], b: readonly Box[]): number {
+  let stretches: Box[] = [];
+  for (const x of a) {
+    for (const y of b) {
+      if (overlapOf(x, y) <= 0) continue;
+      let joined = sharedBox(x, y);
+      stretches = stretches.filter((other) => {
+        if (overlapOf(joined, other) < -JOINT) return true;
+        joined = {
+          x0: Math.min(joined.x0, other.x0),
+          x1: Math.max(joined.x1, other.x1),
+          y0: Math.min(joined.y0, other.y0),
+          y1: Math.max(joined.y1, other.y1),
+        };
+        return false;
+      });
+      stretches.push(joined);
+    }
+  }
+  return Math.max(0, ...stretches.map((s) => Math.min(s.x1 - s.x0, s.y1 - s.y0)));
 }
 
 /** White between two inks from left to right where their heights meet; infinite where they never do. */

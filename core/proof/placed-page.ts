@@ -2,6 +2,7 @@
 import { CAPS, DESCENT } from '../engrave/ink.js';
 import type { Document, Page, PageItem, TextRun } from '../layout/page.js';
 import type { Pt } from '../units.js';
+import type { Spot } from './fault.js';
 
 /** A rectangle on the page, in points, y down from its top edge. */
 export type PageBox = { readonly x0: Pt; readonly y0: Pt; readonly x1: Pt; readonly y1: Pt };
@@ -45,3 +46,9 @@ export const runInk = (run: TextRun): PageBox => ({
 
 /** Is this item page furniture: running head, folio? */
 export const isFurniture = (item: PageItem): boolean => 'tag' in item && item.tag.kind === 'artifact' && item.tag.type === 'pagination';
+
+/** Where a fault of a page or of one of its systems is. */
+export const spotOf = (placed: PlacedPage, system?: PageSystem): Spot => ({
+  page: placed.page.label,
+  ...(system?.exercise === undefined ? {} : { exercise: system.exercise, system: system.system }),
+});

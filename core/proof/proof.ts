@@ -6,11 +6,14 @@
 import type { Book, EditionSpec } from '../book/book.js';
 import { pageSize, staffHeight } from '../book/defaults.js';
 import { PAGE_SIZES } from '../book/page-size.js';
-import type { Ladder } from '../breath/ladder.js';
+import type { BreathMark, Ladder } from '../breath/ladder.js';
 import type { LungTime } from '../breath/lung-time.js';
-import type { Breath } from '../breath/plan.js';
+import { barsOf } from '../engrave/bars.js';
 import type { Drawing } from '../engrave/drawing.js';
 import type { Fonts } from '../engrave/metrics.js';
+import { shapeScore } from '../engrave/shape.js';
+import { fixedWidths, measureBars } from '../engrave/spacing.js';
+import { breathMarks as scoreBreaths } from '../layout/breathing-pages.js';
 import type { Document, Page, PageItem } from '../layout/page.js';
 import type { Line } from '../player/line.js';
 import type { Player } from '../player/player.js';
@@ -18,6 +21,7 @@ import { mod } from '../theory/fraction.js';
 import type { Key } from '../theory/key.js';
 import { barLength } from '../theory/metre.js';
 import { type Fault, RULE_NUMBERS, type RuleNumber, type Spot } from './fault.js';
+import type { Bars } from './least-uneven.js';
 import { blockOf, type PageSystem, type PlacedPage } from './placed-page.js';
 import type { PlacedExercise, PlacedSystem } from './placed-system.js';
 import { readSystem } from './read-system.js';
@@ -27,10 +31,11 @@ import { accidentalFit, halfSpace, ledgerLines, noOverlap } from './rules/glyphs
 import { headerGaps, keySignatures } from './rules/header.js';
 import { documentHygiene, drawnGlyphs, pageHygiene } from './rules/hygiene.js';
 import { barNumbers, exerciseNumbers, keyNames, keyOrder, pageNumbering } from './rules/numbering.js';
-import { insidePage, pageMeasures, pageTurns, type TurnPage, turnPage, verticalAir } from './rules/page.js';
+import { insidePage, pageMeasures, pageTurns, type TurnPage, turnPage } from './rules/page.js';
 import { courtesies, metre, readBars, replayTest } from './rules/reading.js';
 import { advancesOf, evenness, spacing, systemWidth } from './rules/spacing.js';
 import { middleLine, stemAnchor, stemDirection, stemLength } from './rules/stems.js';
+import { facingPages, type SpreadPage, spreadPage, verticalAir } from './rules/vertical.js';
 
 /** What is proved: an edition as built. */
 export type ProvedEdition = {
@@ -43,7 +48,7 @@ export type ProvedEdition = {
     | {
         readonly lung: LungTime;
         /** By exercise id. Without a ladder only the printed marks are proved, not the air between them. */
-        readonly exercises: ReadonlyMap<string, { readonly marks: readonly Breath[]; readonly ladder?: Ladder }>;
+        readonly exercises: ReadonlyMap<string, { readonly marks: readonly BreathMark[]; readonly ladder?: Ladder }>;
       }
     | undefined;
 };
@@ -105,6 +110,13 @@ function proveSystem(at: PlacedSystem, fonts: Fonts, { apply }: Tally): void {
   apply(24, breathMarks(at, fonts));
 }
 
+/** The bars of an exercise as they can be broken over the width of its page. */
+function barsIn({ line, systems }: PlacedExercise, fonts: Fonts, breathing: Breathing | undefined): Bars {
+  const shape = shapeScore(line, barsOf(line, scoreBreaths(breathing)), fonts);
+  const [at] = systems;
+  return { measures: measureBars(shape), fixed: fixedWidths(shape), width: at ? (at.right - at.left) / at.scale : 0 };
+}
+
 /** Rules 5 to 7, 15, 17 to 19, 23 and 24 over the systems of one exercise. */
 export function proveExercise(exercise: PlacedExercise, fonts: Fonts, breathing: Breathing | undefined, { apply }: Tally): void {
   const { line, spot, systems } = exercise;
@@ -118,7 +130,10 @@ export function proveExercise(exercise: PlacedExercise, fonts: Fonts, breathing:
     apply(17, spacing(at, advances[i] ?? []));
   });
   apply(18, systemWidth(exercise, advances));
-  apply(19, evenness(exercise, advances));
+  apply(
+    19,
+    evenness(exercise, advances, () => barsIn(exercise, fonts, breathing)),
+  );
   apply(23, [...keyOrder(line, spot), ...keyNames(exercise)]);
   const air = breathing?.plans.flatMap((plan) => airLasts(line, plan, spot)) ?? [];
   apply(24, [...withinCompass(line, spot), ...breathPlaces(exercise, bars, breathing), ...air]);
@@ -168,6 +183,7 @@ export function proveEdition(edition: ProvedEdition, book: Book, fonts: Fonts, o
   const staff = staffHeight(book, spec);
   const own = tally();
   const turns: TurnPage[] = [];
+  const spreads: SpreadPage[] = [];
   const numbers: { number: string; spot: Spot }[] = [];
   let held: { id: string; systems: PlacedSystem[]; bars: number } | undefined;
   let arabic = 0;
@@ -212,11 +228,13 @@ export function proveEdition(edition: ProvedEdition, book: Book, fonts: Fonts, o
     own.apply(23, pageNumbering(document, placed, page.numbering === 'arabic' ? arabic : undefined, player.instrument.name));
     own.apply(25, pageHygiene(placed, fonts));
     turns.push(turnPage(placed));
+    spreads.push(spreadPage(document, placed));
     numbers.push(...titleNumbers(page));
     options.onPage?.(index + 1, document.pages.length);
   });
   close();
   own.apply(21, pageMeasures(document, staff));
+  own.apply(20, facingPages(spreads));
   own.apply(22, pageTurns(turns));
   own.apply(23, exerciseNumbers(numbers));
   own.apply(25, documentHygiene(document, PAGE_SIZES[pageSize(book, spec)]));

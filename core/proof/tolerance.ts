@@ -5,10 +5,12 @@
 export const LIMIT = {
   /** Positions that should be equal. */
   same: 0.05,
+  /** A distance between two places, each of which drawings hold to the nearest thousandth. */
+  drawn: 0.002,
   /** Ink may share this much in both directions before it counts as overlapping: the width of a hairline at 7 mm (house). */
   overlap: 0.02,
-  /** A curve may graze ink that it passes over by this much: its slices here are coarser than the curve (house). */
-  graze: 0.15,
+  /** A curve may graze ink that it passes over by this much: a third of a staff line (house). */
+  graze: 0.05,
 
   /** Rule 2. Absolute minimum between characters (Gould p. 41). */
   columnGap: 0.5,
@@ -70,10 +72,14 @@ export const LIMIT = {
 
   /** Rule 18, in points. */
   width: 0.1,
-  /** Rule 19. In systems of so few bars one bar more or less changes the setting by more than a class, and none can be split (house). */
-  fewBars: 2,
-  /** The breaking reckons widths between natural and its limits as straight lines, from which rods depart by this much of a ratio (house). */
-  classBorder: 0.12,
+  /** Rule 19. A ratio read from a drawing may be off by this much from that of its springs (rounding). */
+  classBorder: 0.01,
+  /** Bars are alike when their natural widths differ by no more than this share (house). */
+  alike: 0.1,
+  /** Numbers of bars of neighbouring systems, when the bars are alike (Gould p. 41, Ross p. 60). */
+  barCount: 1,
+  /** Ratio from which a last system may be left at natural width (house). */
+  lastNatural: 0.4,
 
   /** Rule 18. An unjustified system's spacing may differ from natural by this share. */
   natural: 0.02,
@@ -89,6 +95,11 @@ export const LIMIT = {
   systemInk: 1,
   systemStaff: 4,
   systemEven: 0.5,
+  /** Facing pages: their highest and their lowest ink (Gould p. 488). A title's capitals stand a little under its line's top. */
+  pageTop: 1,
+  pageFoot: 0.5,
+  /** Least air between two exercises from ink to ink: 3.2 and the white in the lines of text between them (house). */
+  exerciseAir: 5.2,
 
   /** Rule 21, in points: margins 15 mm (Gould p. 481), page number ¼ in from the edge (Gerou & Lusk p. 133). */
   margin: 42.52,
@@ -101,7 +112,6 @@ export const LIMIT = {
   /** Rule 24. White round a breath mark (house, after Gould p. 41). Seconds that a plan may overrun by rounding. */
   breathClear: 0.5,
   breathSeconds: 0.05,
-  /** Seconds of sound between two breaths: less is a gasp (house). */
 
   /** Rule 25, in points. */
   pageBox: 0.01,

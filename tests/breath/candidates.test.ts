@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { breathCandidates, EXTRA_COST, PLACE_COST, placesOf } from '../../core/breath/candidates.js';
 import { beamGroups, slurGroups } from '../../core/breath/groups.js';
+import { barsOf } from '../../core/engrave/bars.js';
 import type { Articulation } from '../../core/exercise/exercise.js';
 import { player, realised } from '../player/fixture.js';
 import { lineOf } from './lines.js';
@@ -98,7 +99,41 @@ describe('beams', () => {
     ['4/4', 'C4:1/4 C4:1/8 C4:1/8 C4:1/2', '0 [1 2] 3'],
     ['4/4', 'C4:1/8 r:1/8 C4:1/8 C4:1/8', '0 1 [2 3]'],
     ['2/4', 'C4:1/4. C4:1/8 C4:1/8 C4:1/8 C4:1/4', '0 1 [2 3] 4'],
+    // A quarter tied over the barline, or over the middle of the bar, ends under a beam.
+    ['2/4', 'C4:1/4. C4:1/4 C4:1/8 C4:1/4', '0 [1 2] 3'],
+    ['4/4', 'C4:1/4 C4:1/8 C4:1/4 C4:1/8 C4:1/4', '0 [1 2 3] 4'],
+    ['3/4', 'C4:1/2 C4:1/8 C4:1/4. C4:1/4', '0 [1 2] 3'],
   ])('%s %s', (metre, text, expected) => expect(brackets(beamGroups(lineOf(text, { metre })))).toBe(expected));
+
+  it('breathes in no beam that a note is tied into while there is another place', () => {
+    expect(places('C4:1/4. C4:1/4 E4:1/8 G4:1/4', { metre: '2/4' })).toContain('1 inside-beam');
+    expect(places('C4:1/4 C4:1/4 E4:1/8 G4:1/4', { metre: '2/4' })).toContain('1 inside-key');
+  });
+
+  it.each([
+    ['quarters', '5/8'],
+    ['quarters', '7/8'],
+    ['quarters', '3/8'],
+    ['dotted quarter and eighth', '4/4'],
+    ['eighth and two sixteenths', '5/8'],
+    ['sixteenths', '6/8'],
+    ['1/4 1/16 1/16 1/8', '3/4'],
+    ['dotted eighth and sixteenth', '9/8'],
+    ['1/8 1/4 1/8', '3/8'],
+  ])('are those that are printed: %s in %s', (rhythm, name) => {
+    const line = realised({ rhythm, metre: name, padding: { to: 'flow' }, passes: 2 }, player('flute'));
+    const groups = beamGroups(line);
+    const printed = new Set(
+      barsOf(line).bars.flatMap(({ beams, events }) =>
+        beams.flatMap((beam) => beam.slice(1).map((i, k) => `${events[beam[k] as number]?.event} ${events[i]?.event}`)),
+      ),
+    );
+    const parted = line.events.slice(1).filter(({ index }) => groups[index] !== -1 && groups[index] === groups[index - 1]);
+    const own = parted.map(({ index }) => `${index - 1} ${index}`);
+    const between = [...printed].filter((pair) => pair.split(' ')[0] !== pair.split(' ')[1]);
+    expect(between.filter((pair) => !own.includes(pair))).toEqual([]);
+    expect(own.filter((pair) => !printed.has(pair))).toEqual([]);
+  });
 
   it('gives each triplet its own', () => {
     const line = realised({ rhythm: 'eighth triplets' }, player('flute'));

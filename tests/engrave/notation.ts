@@ -1,8 +1,8 @@
 /** A small language for the tests of this folder: written values, bars and events in a few words. */
 import type { Bar, BarEvent, BarNote } from '../../core/engrave/bar.js';
-import type { Written } from '../../core/engrave/notate.js';
 import { add, type Fraction, frac, parseFraction, ZERO } from '../../core/theory/fraction.js';
 import { type Metre, parseMetre } from '../../core/theory/metre.js';
+import type { Written } from '../../core/theory/notate.js';
 import { accidentalText, letterName, parsePitch, pitchName } from '../../core/theory/pitch.js';
 
 export const fraction = (text: string): Fraction => {

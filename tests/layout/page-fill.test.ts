@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { COST, type FillBlock, type FilledPage, type FillSpec, fillPages, type Side } from '../../core/layout/page-fill.js';
 
 const short = (least: number): FillBlock => ({ least, pages: 1 });
+const opening = (least: number, opens: number): FillBlock => ({ least, opens, pages: 1 });
 const long = (pages: number): FillBlock => ({ least: pages * 95, pages });
 
 const spec = (blocks: readonly FillBlock[], more: Partial<FillSpec> = {}): FillSpec => ({
@@ -33,6 +34,15 @@ describe('pages in words', () => {
     ['below an opening that leaves too little', [short(60), short(30)], { firstRoom: 40 }, '0-0 0-2'],
     ['a long one below an opening', [long(2)], { firstRoom: 40 }, '0-0 0.0 0.1'],
     ['no blocks', [], {}, ''],
+    // The left page could hold the second block, and then both pages can be filled.
+    ['filled where two can be', [opening(40, 10), opening(40, 10), opening(90, 20), opening(5, 0)], { firstSide: 'left' }, '0-2 2-4'],
+    [
+      'opened alike on facing pages',
+      [opening(40, 60), opening(20, 30), opening(30, 30), opening(60, 60), short(60)],
+      { firstSide: 'left' },
+      '0-2 2-4 4-5',
+    ],
+    ['a last line of text that ends at the foot', [short(50), { least: 48, tail: 4, pages: 1 }], {}, '0-2'],
   ] as const)('%s', (_, blocks, more, expected) => {
     expect(text(fillPages(spec(blocks as readonly FillBlock[], more as Partial<FillSpec>)))).toBe(expected);
   });
@@ -58,7 +68,7 @@ function faults(given: FillSpec, pages: readonly FilledPage[]): string[] {
       if (page.from !== next) found.push(`exercise ${page.from} out of order`);
       next = page.to;
       const own = given.blocks.slice(page.from, page.to);
-      const height = own.reduce((sum, b) => sum + b.least, 0) + Math.max(0, own.length - 1) * given.air;
+      const height = own.reduce((sum, b) => sum + b.least, 0) + Math.max(0, own.length - 1) * given.air - (own.at(-1)?.tail ?? 0);
       if (height > (i === 0 ? given.firstRoom : given.room)) found.push(`page ${i} is overfull`);
       if (own.some((b) => b.pages > 1)) found.push(`page ${i} holds a long exercise`);
       if (own.length === 0 && i > 0) found.push(`page ${i} is empty`);
@@ -72,14 +82,27 @@ function faults(given: FillSpec, pages: readonly FilledPage[]): string[] {
 /** The costs of the search, as its own file states them. */
 
 function costOf(given: FillSpec, pages: readonly FilledPage[]): number {
+  let side = given.firstSide;
+  let facing: number | undefined;
   return pages.reduce((sum, page, i) => {
+    const left = side === 'right' ? facing : undefined;
+    facing = undefined;
+    side = other(side);
     if (page.kind === 'blank') return sum + COST.blank;
     if (page.kind === 'part') return sum + COST.page;
     const own = given.blocks.slice(page.from, page.to);
     if (own.length === 0) return sum + COST.page + COST.empty;
-    const height = own.reduce((total, b) => total + b.least, 0) + (own.length - 1) * given.air;
-    const empty = 1 - height / (i === 0 ? given.firstRoom : given.room);
-    return sum + COST.page + (page.to === given.blocks.length ? COST.lastEmpty : COST.empty) * empty * empty;
+    const room = i === 0 ? given.firstRoom : given.room;
+    const stack = own.reduce((total, b) => total + b.least, 0) + (own.length - 1) * given.air;
+    const height = stack - (own.at(-1)?.tail ?? 0);
+    const opens = own.reduce((total, b) => total + (b.opens ?? Number.POSITIVE_INFINITY), 0) + (own.length - 1) * (given.airOpens ?? 0);
+    const empty = 1 - height / room;
+    const next = given.blocks[page.to];
+    if (!next) return sum + COST.page + COST.lastEmpty * empty * empty;
+    facing = opens > 0 ? Math.min(1, (room - height) / opens) : 1;
+    const more = next.pages === 1 && stack + given.air + next.least - (next.tail ?? 0) <= room;
+    const ragged = height + opens < room ? COST.ragged + (more ? COST.lavish : 0) : 0;
+    return sum + COST.page + COST.empty * empty * empty + ragged + (left === undefined ? 0 : COST.facing * (left - facing) ** 2);
   }, 0);
 }
 
@@ -106,18 +129,24 @@ function* fillings(given: FillSpec, from = 0, side = given.firstSide, done: read
   if (!fits && first) yield* fillings(given, from, other(side), [{ kind: 'blocks', from, to: from }]);
 }
 
+const shortBlocks = fc
+  .record({
+    least: fc.integer({ min: 8, max: 95 }),
+    opens: fc.option(fc.constantFrom(0, 5, 15, 40), { nil: undefined }),
+    tail: fc.constantFrom(0, 3),
+  })
+  .map((block): FillBlock => ({ ...block, pages: 1 }));
+
 const specs = fc.record({
-  blocks: fc.array(
-    fc.oneof({ weight: 5, arbitrary: fc.integer({ min: 8, max: 95 }).map(short) }, fc.integer({ min: 2, max: 3 }).map(long)),
-    {
-      minLength: 1,
-      maxLength: 7,
-    },
-  ),
+  blocks: fc.array(fc.oneof({ weight: 5, arbitrary: shortBlocks }, fc.integer({ min: 2, max: 3 }).map(long)), {
+    minLength: 1,
+    maxLength: 7,
+  }),
   firstRoom: fc.constantFrom(20, 50, 100),
   room: fc.constant(100),
   firstSide: fc.constantFrom<Side>('left', 'right'),
   air: fc.constantFrom(0, 5),
+  airOpens: fc.constantFrom(0, 10),
 });
 
 describe('any exercises', () => {

@@ -2,11 +2,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { barsOf } from '../../core/engrave/bars.js';
+import type { Spring } from '../../core/engrave/shape.js';
 import { type ScoreShape, shapeScore } from '../../core/engrave/shape.js';
-import { fixedWidth, justify, type Measure, place } from '../../core/engrave/spacing.js';
+import { fixedWidth, justify, LIMITS, type Measure, measureBar, place, stretchOf } from '../../core/engrave/spacing.js';
 import { STYLE } from '../../core/engrave/style.js';
-import { breakMeasures, breakSystems, LOOSE, PENALTY, type SystemBreak } from '../../core/layout/systems.js';
+import { ALIKE, breakMeasures, breakSystems, LOOSE, LOOSEST, PENALTY, ratioOf, type SystemBreak } from '../../core/layout/systems.js';
 import { badness, fitnessClass } from '../../core/layout/total-fit.js';
+import { leastUneven } from '../../core/proof/least-uneven.js';
 import { testFonts } from '../fonts.js';
 import { player, realised, type Words } from '../player/fixture.js';
 
@@ -19,31 +21,63 @@ type Problem = {
 
 const sumOf = (all: readonly Measure[], field: keyof Measure): number => all.reduce((sum, m) => sum + m[field], 0);
 
+/** A bar of springs of one kind: what is elastic, what is not, and how far the springs may close. */
+const barOf = (elastic: number, rest: number, rods: number): Measure =>
+  measureBar({ lead: rest, barline: 0, springs: [{ ideal: elastic, allowance: 0, rod: rods * elastic }] });
+
+const sumOfAll = (own: readonly Measure[]): Measure => {
+  const of = (field: keyof Measure): number => sumOf(own, field);
+  return {
+    natural: of('natural'),
+    open: of('open'),
+    tight: of('tight'),
+    halfOpen: of('halfOpen'),
+    halfTight: of('halfTight'),
+    wideOpen: of('wideOpen'),
+    least: of('least'),
+  };
+};
+
+type Set = { readonly from: number; readonly to: number; readonly ratio: number; readonly filled: boolean };
+
+/** What is uneven in a system and against the one before it. */
+function unevenIn({ measures }: Problem, system: Set, before: Set | undefined): number {
+  if (!system.filled) return 0;
+  const { from, to, ratio } = system;
+  const own = ratio < -1 || ratio > LOOSEST ? 1 : 0;
+  if (!before) return own;
+  const widths = measures.slice(before.from, to).map((bar) => bar.natural);
+  const alike = Math.min(...widths) >= (1 - ALIKE) * Math.max(...widths);
+  const jump = Math.abs(fitnessClass(ratio) - (before.filled ? fitnessClass(before.ratio) : 1)) > 1 ? 1 : 0;
+  return own + jump + (alike && Math.abs(to - from - (before.to - before.from)) > 1 ? 1 : 0);
+}
+
 /** Demerits of a breaking, given by the ends of its systems; undefined if one of several bars does not fit, or only when set tighter than the style allows. */
-function demerits({ measures, fixed, penalties, width }: Problem, ends: readonly number[]): number | undefined {
+function demerits(problem: Problem, ends: readonly number[]): number | undefined {
+  const { measures, fixed, penalties, width } = problem;
   let total = 0;
-  let before: number | undefined;
+  let before: Set | undefined;
   let from = 0;
   for (const to of ends) {
-    const own = measures.slice(from, to);
-    const extra = fixed(from, to);
-    const spare = width - extra - sumOf(own, 'natural');
-    const give = sumOf(own, 'natural') - sumOf(own, 'tight');
-    const tight = sumOf(own, 'least') + extra > width || spare < -give;
-    if (to - from > 1 && tight) return undefined;
-    const ratio = spare / (spare >= 0 ? sumOf(own, 'open') - sumOf(own, 'natural') : give);
+    const sum = sumOfAll(measures.slice(from, to));
+    const room = width - fixed(from, to);
+    if (to - from > 1 && (sum.least > room || sum.tight > room)) return undefined;
+    const ratio = ratioOf(sum, room);
     const last = to === measures.length;
-    const fitness = fitnessClass(ratio);
+    const system = { from, to, ratio, filled: true };
     const filled =
-      Math.max(1, 1 + Math.min(1e5, badness(ratio)) + (last ? 0 : (penalties[to - 1] as number))) ** 2 +
-      (before !== undefined && Math.abs(before - fitness) > 1 ? PENALTY.fitness : 0);
+      Math.max(1, 1 + Math.min(1e4, badness(ratio)) + (last ? 0 : (penalties[to - 1] as number))) ** 2 +
+      PENALTY.uneven * unevenIn(problem, system, before);
     const natural = (1 + PENALTY.looseLast + Math.min(40, ratio * 4)) ** 2;
     total += !last || ratio <= LOOSE ? filled : ratio > 1 ? natural : Math.min(filled, natural);
-    before = fitness;
+    before = system;
     from = to;
   }
   return total;
 }
+
+/** 20 spaces, of which 16 are elastic. */
+const PLAIN = barOf(16, 4, 0.5);
 
 /** Every way to break so many bars. */
 function* breakings(count: number): Generator<number[]> {
@@ -66,14 +100,7 @@ const bar = fc
     rest: fc.double({ min: 1, max: 6, noNaN: true }),
     rods: fc.double({ min: 0.5, max: 0.9, noNaN: true }),
   })
-  .map(
-    ({ springs, rest, rods }): Measure => ({
-      natural: springs + rest,
-      open: springs * Math.max(rods, 1 + STYLE.stretch) + rest,
-      tight: springs * Math.max(rods, 1 - STYLE.shrink) + rest,
-      least: springs * rods + rest,
-    }),
-  );
+  .map(({ springs, rest, rods }) => barOf(springs, rest, rods));
 
 const problems = fc
   .record({
@@ -127,13 +154,87 @@ describe('any bars', () => {
 });
 
 it('a worse breaking is seen to be worse', () => {
-  const measures = Array.from(
-    { length: 8 },
-    (): Measure => ({ natural: 20, open: 20 + 16 * STYLE.stretch, tight: 20 - 16 * STYLE.shrink, least: 13 }),
-  );
+  const measures = Array.from({ length: 8 }, () => PLAIN);
   const problem: Problem = { measures, fixed: () => 8, penalties: measures.map(() => 0), width: 88 };
   expect(solved(problem).map((s) => s.to)).toEqual([4, 8]);
   expect(demerits(problem, [3, 8]) ?? Number.POSITIVE_INFINITY).toBeGreaterThan(demerits(problem, [4, 8]) as number);
+});
+
+describe('the ratio of a system', () => {
+  const springs = fc.array(
+    fc.record({ ideal: fc.double({ min: 2, max: 9, noNaN: true }), share: fc.double({ min: 0.4, max: 1.8, noNaN: true }) }),
+    { minLength: 1, maxLength: 20 },
+  );
+
+  it('is in the class of the factor at which its springs really fill the width', () => {
+    fc.assert(
+      fc.property(springs, fc.double({ min: 0.85, max: 1.9, noNaN: true }), (wishes, open) => {
+        const own = wishes.map(({ ideal, share }): Spring => ({ ideal, allowance: 0, rod: share * ideal }));
+        const measure = measureBar({ lead: 1, barline: 0, springs: own });
+        const width = Math.max(measure.tight + 1e-6, measure.natural * open);
+        const factor = stretchOf(own, width - 1);
+        const exact = factor >= 1 ? (factor - 1) / STYLE.stretch : (factor - 1) / STYLE.shrink;
+        const ratio = ratioOf(measure, width);
+        // On a border either class will do.
+        if ([-1, -0.5, 0, 0.5, 1].some((border) => Math.abs(exact - border) < 1e-6) || measure.open <= measure.tight) return;
+        expect(fitnessClass(ratio)).toBe(fitnessClass(exact));
+        expect(ratio > LOOSEST).toBe(exact > LOOSEST);
+      }),
+      { numRuns: 500 },
+    );
+  });
+
+  it('of straight lines between its limits alone would be in another class', () => {
+    // One spring that opens at once and one that rests on its rod until far beyond natural.
+    const own: readonly Spring[] = [
+      { ideal: 5, allowance: 0, rod: 0 },
+      { ideal: 20, allowance: 0, rod: 28 },
+    ];
+    const measure = measureBar({ lead: 0, barline: 0, springs: own });
+    const width = measure.natural + 0.4 * (measure.open - measure.natural);
+    const exact = (stretchOf(own, width) - 1) / STYLE.stretch;
+    expect(fitnessClass(exact)).toBe(2);
+    expect(fitnessClass(0.4)).toBe(1);
+    expect(fitnessClass(ratioOf(measure, width))).toBe(2);
+    expect(LIMITS.most).toBe(1 + STYLE.stretch);
+  });
+});
+
+describe('even systems', () => {
+  const unevenOf = (systems: readonly SystemBreak[]): number => systems.reduce((sum, { uneven }) => sum + (uneven?.length ?? 0), 0);
+
+  it('are found where there are any, and what is told is what no breaking can better', () => {
+    fc.assert(
+      fc.property(problems, (problem) => {
+        expect(unevenOf(solved(problem))).toBe(leastUneven(problem));
+      }),
+      { numRuns: 400 },
+    );
+  });
+
+  it('of seven bars and five are not made of bars that are alike, though a statement ends there', () => {
+    const measures = Array.from({ length: 12 }, () => PLAIN);
+    const penalties = measures.map((_, i) => (i === 5 ? 3000 : 0));
+    const problem: Problem = { measures, fixed: () => 8, penalties, width: 123.5 };
+    const systems = solved(problem);
+    const counts = systems.map((s) => s.to - s.from);
+    for (const [i, count] of counts.entries()) {
+      if (i > 0 && systems[i]?.justified) expect(Math.abs(count - (counts[i - 1] as number))).toBeLessThanOrEqual(1);
+    }
+    expect(unevenOf(systems)).toBe(0);
+    expect(demerits(problem, [7, 12])).toBeGreaterThan(PENALTY.uneven);
+    // With bars that differ, the same breaking is no fault.
+    const mixed = measures.map((bar, i) => (i % 2 ? barOf(13, 4, 0.5) : bar));
+    expect(demerits({ ...problem, measures: mixed }, [7, 12])).toBeLessThan(PENALTY.uneven);
+  });
+
+  it('cannot be made of bars of which one is too few and two are too many: that is told', () => {
+    const wide = barOf(50, 2, 0.9);
+    const systems = breakMeasures([wide, wide, wide], () => 8, [0, 0, 0], 98);
+    expect(systems.map((s) => s.to)).toEqual([1, 2, 3]);
+    expect(systems[0]?.uneven).toEqual(['loose']);
+    expect(systems[1]?.uneven).toEqual(['loose']);
+  });
 });
 
 describe('bars that are alike', () => {
@@ -146,10 +247,7 @@ describe('bars that are alike', () => {
     [10, [4, 3, 3]],
     [1, [1]],
   ])('%i in systems of %j', (count, sizes) => {
-    const measures = Array.from(
-      { length: count },
-      (): Measure => ({ natural: 20, open: 20 + 16 * STYLE.stretch, tight: 20 - 16 * STYLE.shrink, least: 13 }),
-    );
+    const measures = Array.from({ length: count }, () => PLAIN);
     const systems = breakMeasures(
       measures,
       () => 8,
@@ -163,10 +261,7 @@ describe('bars that are alike', () => {
 });
 
 it('a system had rather end with a statement, and at the turnaround', () => {
-  const measures = Array.from(
-    { length: 9 },
-    (): Measure => ({ natural: 20, open: 20 + 16 * STYLE.stretch, tight: 20 - 16 * STYLE.shrink, least: 13 }),
-  );
+  const measures = Array.from({ length: 9 }, () => PLAIN);
   const ends = (bar: number, penalty: number): number[] =>
     breakMeasures(
       measures,
@@ -181,25 +276,18 @@ it('a system had rather end with a statement, and at the turnaround', () => {
 });
 
 it('a bar that is too wide has a system to itself', () => {
-  const wide: Measure = { natural: 200, open: 200 + 160 * STYLE.stretch, tight: 200 - 160 * STYLE.shrink, least: 150 };
-  const measures = [
-    { natural: 20, open: 20 + 16 * STYLE.stretch, tight: 20 - 16 * STYLE.shrink, least: 13 },
-    wide,
-    { natural: 20, open: 20 + 16 * STYLE.stretch, tight: 20 - 16 * STYLE.shrink, least: 13 },
-  ];
+  const measures = [PLAIN, barOf(160, 40, 0.7), PLAIN];
   const systems = breakMeasures(measures, () => 8, [0, 0, 0], 80);
   expect(systems.map((s) => [s.from, s.to])).toEqual([
     [0, 1],
     [1, 2],
     [2, 3],
   ]);
+  expect(systems[1]?.uneven).toContain('overfull');
 });
 
 it('a short last system keeps its natural width', () => {
-  const measures = Array.from(
-    { length: 1 },
-    (): Measure => ({ natural: 20, open: 20 + 16 * STYLE.stretch, tight: 20 - 16 * STYLE.shrink, least: 13 }),
-  );
+  const measures = Array.from({ length: 1 }, () => PLAIN);
   expect(breakMeasures(measures, () => 8, [0], 88)[0]?.justified).toBe(false);
 });
 

@@ -72,6 +72,11 @@ export function moved<M extends Mark>(mark: M, dx: number, dy: number): M {
   const { x0, y0, x1, y1 } = mark.box;
   const shifted = { ...mark, box: { x0: x0 + dx, y0: y0 + dy, x1: x1 + dx, y1: y1 + dy } };
   if (mark.kind === 'glyph' || mark.kind === 'text') return { ...shifted, x: mark.x + dx, y: mark.y + dy };
+  if (mark.kind === 'lens') {
+    const at = ([x, y]: readonly [number, number]) => [x + dx, y + dy] as const;
+    const [a, b] = [mark.outer, mark.inner].map(([first, second]) => [at(first), at(second)] as const);
+    return { ...shifted, from: at(mark.from), to: at(mark.to), outer: a, inner: b };
+  }
   if (mark.kind === 'polygon') return { ...shifted, points: mark.points.map(([x, y]) => [x + dx, y + dy] as const) };
   return shifted;
 }

@@ -1,7 +1,9 @@
 /** The ink of a mark as boxes: it fills the glyph's own box, and leaves white where the outline does. */
 import { describe, expect, it } from 'vitest';
+import { lens } from '../../core/engrave/draw-curves.js';
+import type { LensMark, Mark } from '../../core/engrave/drawing.js';
 import { GLYPH } from '../../core/engrave/glyphs.js';
-import { inkRows, outlinePoints, overlapOf, whiteBetween } from '../../core/proof/ink-shape.js';
+import { fineInk, inkOf, inkRows, outlinePoints, overlapOf, sharedDepth, whiteBetween } from '../../core/proof/ink-shape.js';
 import { testFonts } from '../fonts.js';
 
 const fonts = testFonts();
@@ -34,5 +36,44 @@ describe('ink of glyphs', () => {
     expect(contour?.[0]).toEqual([0, 0]);
     expect(contour?.at(-1)).toEqual([0, 0]);
     expect(contour?.length).toBe(1 + 1 + 8 + 8 + 1);
+  });
+});
+
+describe('shared ink', () => {
+  const curve = (rise: number): LensMark => lens('slur', {}, [0, 0], [4, 0], -1, rise);
+  const block = (x0: number, x1: number, y0: number): Mark => ({ kind: 'rect', role: 'stem', owner: {}, box: { x0, y0, x1, y1: 0 } });
+  const top = Math.max(...fineInk(curve(1), fonts).map((b) => -b.y1));
+
+  it.each([0.03, 0.06, 0.1])('a curve that dips %d into a sign is that deep in it, however short it is', (depth) => {
+    const own = fineInk(curve(1), fonts);
+    const under = own.filter((b) => b.x0 > 1.5 && b.x1 < 2.5).map((b) => -b.y1);
+    const found = sharedDepth(own, fineInk(block(1.5, 2.5, -(Math.min(...under) + depth)), fonts));
+    expect(found).toBeGreaterThan(depth - 0.02);
+    expect(found).toBeLessThan(depth + 0.02);
+  });
+
+  it('pieces taken one by one would not show it', () => {
+    const own = inkOf(curve(1), fonts);
+    const sign = inkOf(block(0.2, 3.8, -top), fonts);
+    const single = Math.max(...own.flatMap((a) => sign.map((b) => overlapOf(a, b))));
+    expect(sharedDepth(fineInk(curve(1), fonts), sign)).toBeGreaterThan(1.5 * single);
+  });
+
+  it('none where a curve passes over', () => {
+    expect(sharedDepth(fineInk(curve(1), fonts), fineInk(block(1.5, 2.5, -0.5), fonts))).toBe(0);
+  });
+
+  it('of a beam is measured along its slope', () => {
+    const points = [
+      [0, 0],
+      [4, -2],
+      [4, -1.5],
+      [0, 0.5],
+    ] as const;
+    const beam: Mark = { kind: 'polygon', role: 'beam', owner: {}, points, box: { x0: 0, x1: 4, y0: -2, y1: 0.5 } };
+    const sign = (y0: number): Mark => ({ kind: 'rect', role: 'accidental', owner: {}, box: { x0: 1.9, x1: 2, y0, y1: 3 } });
+    // Under x 1.9 to 2 the beam's lower edge stands at -0.45 to -0.5.
+    expect(sharedDepth(fineInk(beam, fonts), fineInk(sign(-0.43), fonts))).toBe(0);
+    expect(sharedDepth(fineInk(beam, fonts), fineInk(sign(-0.55), fonts))).toBeGreaterThan(0.05);
   });
 });

@@ -8,6 +8,7 @@ import { shapeScore } from '../../core/engrave/shape.js';
 import type { Page, PageItem, TextRun } from '../../core/layout/page.js';
 import type { Line } from '../../core/player/line.js';
 import { RULE_NUMBERS } from '../../core/proof/fault.js';
+import { fineInk, sharedDepth } from '../../core/proof/ink-shape.js';
 import { testFonts } from '../fonts.js';
 import { type Built, built, type Damage, damaged, each, edged, failing, moved, nth, withDocument, withItems } from './edition.js';
 
@@ -29,6 +30,7 @@ const sixteenths = built({ ...quick, figure: '1 2 3 4 5 4 3 2', rhythm: 'eighth 
 const blue = built({ ...plain, figure: '1 b3 5 3' });
 const breathing = built({ ...quick, padding: 'bar, long note', tempo: { from: 76, to: 84 } });
 const triplets = built({ ...plain, figure: '1 2 3 4 5 3', rhythm: 'eighth triplets', padding: 'bar, rests' });
+const slurred = built({ ...quick, articulation: 'slur 4, tongue 4' });
 const tied = built({ ...plain, padding: 'flow', rhythm: '1/2.', order: 'fourths' });
 const whole: readonly (readonly [string, Built])[] = Object.entries({
   quarters,
@@ -40,6 +42,7 @@ const whole: readonly (readonly [string, Built])[] = Object.entries({
   blue,
   breathing,
   triplets,
+  slurred,
   tied,
 });
 
@@ -135,6 +138,21 @@ const ontoBarline: Damage = (marks, system) => {
   return marks.map((m) => (own(m) ? moved(m, barline - comma.box.x0 - 0.2, 0) : m));
 };
 
+/** The first slur moved toward its heads until it shares so much ink with one of them. */
+const grazing =
+  (depth: number): Damage =>
+  (marks, system) => {
+    const slur = marks.filter((m) => m.role === 'slur').sort((a, b) => a.box.x0 - b.box.x0)[0];
+    if (system !== 0 || !slur) return marks;
+    const fonts = testFonts();
+    const heads = marks.filter((m) => m.role === 'notehead').map((m) => fineInk(m, fonts));
+    const deepest = (mark: Mark): number => Math.max(...heads.map((ink) => sharedDepth(ink, fineInk(mark, fonts))));
+    const shifts = Array.from({ length: 300 }, (_, i) => (i % 2 ? -1 : 1) * 0.01 * Math.ceil(i / 2));
+    const dy = shifts.find((by) => deepest(moved(slur, 0, by)) >= depth);
+    if (dy === undefined) throw new Error('the slur meets no head');
+    return marks.map((m) => (m === slur ? moved(m, 0, dy) : m));
+  };
+
 /** A line of text of a page, changed. */
 const textThat =
   (pick: (item: Extract<PageItem, { kind: 'text' }>, page: Page) => boolean, change: (run: TextRun) => TextRun) =>
@@ -149,6 +167,21 @@ const systemMoved =
   (system: number, dy: number) =>
   (b: Built): Built =>
     withItems(b, (item) => (item.kind === 'drawing' && item.system === system ? { ...item, y: item.y + dy } : item));
+
+/** The first right-hand page of music that faces one, its systems moved down: each by so many points more than the one above. */
+const pageMoved =
+  (each: number, all: number) =>
+  (b: Built): Built => {
+    const { pages } = b.edition.document;
+    const index = pages.findIndex((page, i) => page.kind === 'music' && page.side === 'right' && pages[i - 1]?.kind === 'music');
+    const moves = (page: Page): boolean => page === pages[index];
+    let n = 0;
+    return withItems(b, (item, page) => {
+      if (!moves(page) || (item.kind === 'text' && item.tag.kind === 'artifact')) return item;
+      if (item.kind === 'drawing') return { ...item, y: item.y + all + each * n++ };
+      return item.kind === 'text' ? { ...item, run: { ...item.run, y: item.run.y + all } } : item;
+    });
+  };
 
 /** The exercise set anew with its systems broken at these bars. */
 const brokenAt =
@@ -173,6 +206,7 @@ const brokenAt =
 /** rule, what is done, to which edition, how. */
 const DAMAGES: readonly (readonly [number, string, Built, Damage])[] = [
   [1, 'a degree under its note moved onto the head before', quarters, nth('degree', 1, shift(-3, -3.2))],
+  [1, 'a slur that grazes a head by a twelfth of a space', slurred, grazing(0.08)],
   [2, 'a barline moved near to the next note', quarters, nth('barline', 0, shift(0.6, 0))],
   [3, 'an accidental moved away from its head', blue, nth('accidental', 0, shift(-0.4, 0))],
   [4, 'the clef indented too far', quarters, nth('clef', 0, shift(0.6, 0))],
@@ -254,11 +288,16 @@ describe('a damaged edition fails by its own rule', () => {
 
 const long = built({ ...quick, order: 'fourths', passes: 2, turnaround: 'restart' });
 const many = built(Array.from({ length: 8 }, (_, i) => ({ ...plain, title: `Number ${i + 1}` })));
+const spread = built({ ...plain, order: 'fourths', passes: 2, figure: '1 2 3 4 5 6 7 8 7 6 5 4 3 2 1' });
+const crowd = built(Array.from({ length: 26 }, (_, i) => ({ ...plain, title: `Number ${i + 1}` })));
 const two = built([plain, { ...plain, title: 'Second' }]);
 
 /** rule, what is done, to which edition, how: what concerns pages and whole exercises. */
 const PAGE_DAMAGES: readonly (readonly [number, string, Built, (b: Built) => Built])[] = [
   [19, 'three bars after six', built({ ...plain, order: ['C', 'F', 'Bb', 'Eb', 'Ab', 'G', 'D', 'A', 'E'] }), brokenAt(6)],
+  [19, 'five bars after seven that are alike', built({ ...plain, order: 'fourths' }), brokenAt(7)],
+  [20, 'a right page begun higher than the left one', crowd, pageMoved(0, -8)],
+  [20, 'systems set nearer on the right page than on the left', spread, pageMoved(-4, 0)],
   [20, 'a system pushed up', long, systemMoved(1, -25)],
   [21, 'an exercise title in the margin', quarters, textThat(isTitle, (run) => ({ ...run, x: run.x + 700 }))],
   [21, 'another height of the staff', quarters, (b) => ({ ...b, book: { ...b.book, house: { ...b.book.house, staff: 8 } } })],
@@ -344,6 +383,8 @@ describe('damaged pages and exercises fail by their own rule', () => {
     expect(failing(long)).toEqual([]);
     expect(failing(two)).toEqual([]);
     expect(failing(many)).toEqual([]);
+    expect(failing(crowd)).toEqual([]);
+    expect(failing(spread)).toEqual([]);
   });
   it.each(PAGE_DAMAGES.map((row) => row))('rule %i: %s', (rule, _, edition, damage) => {
     expect(failing(damage(edition))).toEqual([rule]);

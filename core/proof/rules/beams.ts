@@ -77,7 +77,7 @@ function riseLimit(group: Group): number {
   if (steps <= 1) return limit.second;
   const white = Math.min(...notes.slice(1).map((n, i) => n.head.box.x0 - (notes[i] as Stemmed).head.box.x1));
   const beyond = notes.every((n) => n.y <= -1.5) || notes.every((n) => n.y >= 5.5);
-  if (white < LIMIT.beamClose || beyond) return limit.close;
+  if (white < LIMIT.beamClose - LIMIT.drawn || beyond) return limit.close;
   if (steps === 2) return limit.third;
   if (steps === 3) return limit.fourth;
   return notes.length <= LIMIT.beamShortGroup ? limit.wideShort : limit.wideLong;

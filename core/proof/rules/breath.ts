@@ -1,8 +1,9 @@
 /** Rule 24: breath marks, the air between them, and the reach of the instrument. */
 
 import { beamGroups, slurGroups } from '../../breath/groups.js';
+import type { BreathMark } from '../../breath/ladder.js';
 import type { LungTime } from '../../breath/lung-time.js';
-import type { Breath, BreathPlan } from '../../breath/plan.js';
+import type { BreathPlan } from '../../breath/plan.js';
 import type { Mark } from '../../engrave/drawing.js';
 import type { Fonts } from '../../engrave/metrics.js';
 import type { Line } from '../../player/line.js';
@@ -81,7 +82,7 @@ function lineNotes(bars: readonly PlayedBar[], line: Line): Map<string, number> 
 
 /** What a printed breath is known to be needed for. */
 export type Breathing = {
-  readonly marks: readonly Breath[];
+  readonly marks: readonly BreathMark[];
   /** Lungs that serve where there is no plan. */
   readonly lung: LungTime;
   /** From slow to fast; empty for breaths that several players share out. */

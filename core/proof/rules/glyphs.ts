@@ -2,7 +2,7 @@
 import type { Mark, Role } from '../../engrave/drawing.js';
 import type { Fonts } from '../../engrave/metrics.js';
 import type { Fault } from '../fault.js';
-import { inkOf, overlapOf, whiteBetween } from '../ink-shape.js';
+import { fineInk, inkOf, overlapOf, sharedDepth, whiteBetween } from '../ink-shape.js';
 import { barAtX, nameOf, type PlacedSystem, round, systemFault } from '../placed-system.js';
 import type { ReadEvent, ReadNote, SystemReading } from '../read-system.js';
 import { LIMIT } from '../tolerance.js';
@@ -76,7 +76,8 @@ export function noOverlap(at: PlacedSystem, fonts: Fonts): Fault[] {
     open = open.filter((other) => other.x1 > one.x0 + LIMIT.overlap);
     for (const other of open) {
       if (mayTouch(one.mark, other.mark, owners)) continue;
-      const depth = deepest(one.ink, other.ink);
+      if (!meet(one.ink, other.ink)) continue;
+      const depth = sharedDepth(fineInk(one.mark, fonts), fineInk(other.mark, fonts));
       const curved = one.mark.kind === 'lens' || other.mark.kind === 'lens';
       if (depth <= (curved ? LIMIT.graze : LIMIT.overlap)) continue;
       const what = `The ${nameOf(other.mark)} and the ${nameOf(one.mark)} overlap.`;
@@ -87,11 +88,7 @@ export function noOverlap(at: PlacedSystem, fonts: Fonts): Fault[] {
   return faults;
 }
 
-function deepest(a: Ink, b: Ink): number {
-  let most = Number.NEGATIVE_INFINITY;
-  for (const x of a) for (const y of b) most = Math.max(most, overlapOf(x, y));
-  return most;
-}
+const meet = (a: Ink, b: Ink): boolean => a.some((x) => b.some((y) => overlapOf(x, y) > 0));
 
 /** Marks of a column that keep apart from the next: ledger lines have their own rule (16). */
 function columnMarks(event: ReadEvent, dots: readonly Mark[]): Mark[] {

@@ -1,83 +1,10 @@
-/** Rules 20 to 22: what stands where on a page, and which pages face each other. */
+/** Rules 21 and 22: what stands where on a page, and where pages turn. */
 import type { Document, PageItem } from '../../layout/page.js';
 import { type Mm, ptToMm } from '../../units.js';
-import { type Fault, fault, type Spot } from '../fault.js';
-import { blockOf, isFurniture, type PageBox, type PageSystem, type PlacedPage, runInk } from '../placed-page.js';
+import { type Fault, fault } from '../fault.js';
+import { blockOf, isFurniture, type PageBox, type PlacedPage, runInk, spotOf } from '../placed-page.js';
 import { round } from '../placed-system.js';
 import { LIMIT } from '../tolerance.js';
-
-const spotOf = (placed: PlacedPage, system?: PageSystem): Spot => ({
-  page: placed.page.label,
-  ...(system?.exercise === undefined ? {} : { exercise: system.exercise, system: system.system }),
-});
-
-/** White between two systems in staff spaces: the least over columns at most `apart` spaces from each other. */
-function whiteOf(upper: PageSystem, lower: PageSystem, apart: number): number {
-  let least = Number.POSITIVE_INFINITY;
-  lower.tops.forEach((top, i) => {
-    for (let j = i - apart; j <= i + apart; j++) least = Math.min(least, top - (upper.bottoms[j] ?? Number.NEGATIVE_INFINITY));
-  });
-  return least / upper.scale;
-}
-
-/** How far to the side ink still makes two systems keep apart, in staff spaces (house). */
-const SIDEWAYS = 2;
-
-type Gap = {
-  readonly upper: PageSystem;
-  readonly lower: PageSystem;
-  readonly step: number;
-  /** Straight up and down; and with ink a little to the side counted too, which is what asks for room. */
-  readonly white: number;
-  readonly room: number;
-};
-
-/** Systems that follow one another on a page, side-by-side examples left out. Distances in staff spaces. */
-function gapsOf({ systems }: PlacedPage): Gap[] {
-  return systems.slice(1).flatMap((lower, i) => {
-    const upper = systems[i] as PageSystem;
-    if (lower.y <= upper.y || lower.exercise === undefined || upper.exercise === undefined) return [];
-    return [
-      { upper, lower, step: (lower.y - upper.y) / upper.scale, white: whiteOf(upper, lower, 0), room: whiteOf(upper, lower, SIDEWAYS) },
-    ];
-  });
-}
-
-/**
- * Rule 20. The systems of one exercise on one page stand at one distance, wider only where the ink demands it. Pages
- * that are filled to the foot hold different numbers of systems, so facing pages agree in where their ink begins (rule
- * 21), not in the distance of their systems (Gould p. 488: the same top and bottom edge).
- */
-export function verticalAir(placed: PlacedPage): Fault[] {
-  const faults: Fault[] = [];
-  const gaps = gapsOf(placed);
-  for (const { upper, lower, step, white } of gaps) {
-    if (white < LIMIT.systemInk - LIMIT.same) {
-      faults.push(
-        fault(20, spotOf(placed, lower), 'The ink of two systems comes too near.', {
-          amount: round(white),
-          limit: LIMIT.systemInk,
-          unit: 'sp',
-        }),
-      );
-    }
-    if (step - 4 < LIMIT.systemStaff - LIMIT.same) {
-      faults.push(
-        fault(20, spotOf(placed, upper), 'Two staves stand too near.', { amount: round(step - 4), limit: LIMIT.systemStaff, unit: 'sp' }),
-      );
-    }
-  }
-  for (const exercise of new Set(gaps.map((g) => g.lower.exercise))) {
-    const own = gaps.filter((g) => g.lower.exercise === exercise && g.upper.exercise === exercise);
-    const least = Math.min(...own.map((g) => g.step));
-    const usual = Math.max(...own.filter((g) => g.step < least + LIMIT.systemEven).map((g) => g.room));
-    const loose = own.find((g) => g.step >= least + LIMIT.systemEven && g.room > usual + LIMIT.systemEven);
-    if (!loose) continue;
-    const what = 'A system stands farther off than its neighbours, and no ink demands it.';
-    faults.push(fault(20, spotOf(placed, loose.lower), what, { amount: round(loose.room - usual), limit: LIMIT.systemEven, unit: 'sp' }));
-  }
-  return faults;
-}
 
 /** Ink of an item in points; undefined for what leaves none. */
 function inkOfItem(item: PageItem): PageBox | undefined {

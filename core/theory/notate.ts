@@ -1,6 +1,6 @@
 /** Durations into written note values: which single values may stand where in the bar, and where a tie is needed. */
-import { add, compare, equal, type Fraction, frac, less, min, mod, mul, sub } from '../theory/fraction.js';
-import { barLength, beatLengths, beatStarts, isCompound, type Metre, metreText } from '../theory/metre.js';
+import { add, compare, equal, type Fraction, frac, less, min, mod, mul, sub } from './fraction.js';
+import { barLength, beatLengths, beatStarts, isCompound, type Metre, metreText } from './metre.js';
 
 /** A note or rest as written: base value (1/4 a quarter), dots, and the time it takes outside any tuplet. */
 export type Written = { readonly base: Fraction; readonly dots: number; readonly duration: Fraction };

@@ -1,10 +1,10 @@
 /** Durations into written values. Rules: Gould, Behind Bars, pp. 153–170 (second-hand); the rest common practice. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { noteMayStand, restMayStand, singleValue, split } from '../../core/engrave/notate.js';
 import { add, compare, equal, frac, less, mul, sum, text, toNumber } from '../../core/theory/fraction.js';
 import { barLength, beatStarts, METRES, parseMetre } from '../../core/theory/metre.js';
-import { fraction, metre, valuesText, valueText } from './notation.js';
+import { noteMayStand, restMayStand, singleValue, split } from '../../core/theory/notate.js';
+import { fraction, metre, valuesText, valueText } from '../engrave/notation.js';
 
 const written = (onset: string, duration: string, name: string, rest = false): string =>
   valuesText(split(fraction(onset), fraction(duration), metre(name), rest));

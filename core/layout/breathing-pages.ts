@@ -34,7 +34,7 @@ function recordBox(setting: Setting, left: number, width: number, y: number): { 
   for (let r = 0; r <= ROWS; r++) items.push({ kind: 'rect', x: left, y: top + r * row, width, height: RULE, tag: artifact });
   for (let c = 0; c <= COLUMNS.length; c++)
     items.push({ kind: 'rect', x: left + c * column - (c > 0 ? RULE : 0), y: top, width: RULE, height: ROWS * row, tag: artifact });
-  return { items, height: top + ROWS * row - y };
+  return { items, height: top + ROWS * row + RULE - y };
 }
 
 /** Where the last line of text on a page ends. */

@@ -28,13 +28,13 @@ function exercise(i: number): Record<string, unknown> {
   };
 }
 
-/** A book of `pages` pages of music (two exercises each) for the alto saxophone. */
-export function benchBook(pages: number): Book {
+/** The text of a book file of `pages` pages of music (two exercises each) for the alto saxophone. */
+export function benchSource(pages: number): string {
   const exercises = Array.from({ length: pages * 2 }, (_, i) => exercise(i));
   const chapters = [];
   for (let at = 0; at < exercises.length; at += CHAPTER)
     chapters.push({ title: `Part ${chapters.length + 1}`, exercises: exercises.slice(at, at + CHAPTER) });
-  const source = {
+  return JSON.stringify({
     format: 'twelvefold',
     version: 1,
     title: 'Measured Pages',
@@ -45,8 +45,11 @@ export function benchBook(pages: number): Book {
     editions: [{ instrument: 'alto-saxophone', level: 'advanced' }],
     defaults: { metre: '4/4', tempo: { from: 60, to: 120 }, misfit: 'leave-out' },
     chapters,
-  };
-  const book = readBook(JSON.stringify(source));
+  });
+}
+
+export function benchBook(pages: number): Book {
+  const book = readBook(benchSource(pages));
   if (!book.ok) throw new Error(book.issues.map((issue) => issue.message).join('\n'));
   return book.value;
 }

@@ -6,8 +6,11 @@ import { spawnSync } from 'node:child_process';
 import { appendFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { fileURLToPath } from 'node:url';
+import { batchFigures } from './batch.js';
 import { benchBook, PAGE_NOTES } from './book.js';
 import { breathSeconds } from './breath.js';
+import { editorReport } from './editor.js';
+import { exchangeReport } from './exchange.js';
 import { hotSpots } from './hot-spots.js';
 import { becomeBrowser, type NaivePage, naivePdf, naiveSvg } from './naive.js';
 import { printed, verovio } from './others.js';
@@ -94,7 +97,7 @@ const row = (name: string, ms: number | undefined, kb: number | undefined): void
   );
 row('(a) this program, book to PDF', own, pageBytes / 1024);
 row('    of it lines, breaths, layout', layout, undefined);
-row('    of it painting, drawings made again', own - layout, undefined);
+row('    of it painting', own - layout, undefined);
 row('(b) drawing library in jsdom, svg-to-pdfkit', naive, naiveBytes / some.length / 1024);
 row('(c) the same SVG printed by Chromium, its start in it', browserCpu, browser && browser.bytes / some.length / 1024);
 row('(d) verovio, MusicXML to SVG', engraver, undefined);
@@ -128,6 +131,17 @@ const breaths = breathSeconds();
 say(`${left(`breath plans, ${breaths.plans}, seconds on one core`, 52)}${right(breaths.seconds, 10, 2)}`);
 say();
 
+const editor = editorReport(fonts, !quick);
+for (const line of editor.lines) say(line);
+say();
+
+const batchGoals = await batchFigures((...words) => say(words.join('')), quick);
+say();
+
+const exchange = await exchangeReport();
+for (const line of exchange.lines) say(line);
+say();
+
 type Goal = readonly [string, number | undefined, 'most' | 'least', number];
 const peakOf = (size: number): number | undefined => memory.find((one) => Math.abs(one.pages - size) <= size / 50)?.peak;
 const goals: readonly Goal[] = [
@@ -140,10 +154,14 @@ const goals: readonly Goal[] = [
   ['peak MB, 2000 pages', peakOf(2000), 'most', 400],
   ['KB a page beyond fonts', pageBytes / 1024, 'most', 6],
   ['s, 64,000 breath plans', breaths.seconds, 'most', 2],
+  ['s, all exports, 40 exercises', exchange.clock, 'most', 3],
+  ['s of sound in a second', exchange.audio, 'least', 100],
+  ['ms, one character to its page', editor.median, 'most', 50],
+  ...batchGoals,
 ];
 for (const [name, value, side, limit] of goals) {
   const verdict = value === undefined ? 'not measured' : (side === 'most' ? value <= limit : value >= limit) ? 'reached' : 'missed';
-  say(`${left(name, 30)}${right(value, 9, 2)}   ${side === 'most' ? '≤' : '≥'} ${left(`${limit}`, 6)} ${verdict}`);
+  say(`${left(name, 34)}${right(value, 9, 2)}   ${side === 'most' ? '≤' : '≥'} ${left(`${limit}`, 6)} ${verdict}`);
 }
 
 if (record) {
@@ -154,6 +172,7 @@ if (record) {
     ms: { own, layout, naive, browser: browserCpu, engraver, floor },
     exponent,
     pageBytes,
+    editor: editor.median,
     peak: Object.fromEntries(memory.map((one) => [one.pages, one.peak])),
   };
   const rounded = JSON.stringify(entry, (_, value) => (typeof value === 'number' ? Math.round(value * 100) / 100 : value));

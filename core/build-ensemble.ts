@@ -7,7 +7,7 @@ import type { Book } from './book/book.js';
 import { tempoText } from './breath/tempo.js';
 import { barsOf } from './engrave/bars.js';
 import type { Fonts } from './engrave/metrics.js';
-import { shapeScore } from './engrave/shape.js';
+import { type ScoreShape, shapeScore } from './engrave/shape.js';
 import { setBreathingPage } from './ensemble/breath-page.js';
 import type { Chair, Ensemble } from './ensemble/ensemble.js';
 import { type Copy, chairSpec, copiesOf, type SetExercise, setExercises } from './ensemble/set.js';
@@ -24,8 +24,10 @@ import { type BlockHeights, blockHeights, type ChapterHeights, matchedFill } fro
 import { matchedBreaks } from './layout/matched-systems.js';
 import { chapterOpening } from './layout/matter/text-pages.js';
 import { musicBlock } from './layout/music-block.js';
-import { BLOCK_AIR, type Fill } from './layout/music-pages.js';
+import type { Fill } from './layout/music-pages.js';
 import type { Document } from './layout/page.js';
+import { exercisePaths, pageIssues } from './layout/page-issues.js';
+import { BLOCK_AIR } from './layout/page-spread.js';
 import { type Sheet, sheetOf } from './layout/sheet.js';
 import type { Line } from './player/line.js';
 
@@ -79,6 +81,12 @@ function linesOf(exercise: SetExercise['exercise'], ensemble: Ensemble, plan: Se
   return issues.some(isError) ? { ok: false, issues } : good(lines, issues);
 }
 
+/** The same for copies whose exercise looks the same: chairs of one instrument that play the same notes on the same sheet. */
+function pageKey({ player, staff, page }: Chair, part: SetPlan['parts'][number] | undefined, breaths: PrintedBreaths | undefined): string {
+  const { instrument, level, compass, spelling } = player;
+  return JSON.stringify([instrument.id, level, compass, spelling, staff, page, part, breaths?.marks, breaths?.words]);
+}
+
 /** Stage 1: one exercise for all. Issues with their place in the book. */
 export function layOutExercise(book: Book, ensemble: Ensemble, one: SetExercise, fonts: Fonts): Result<ExerciseLayout> {
   const { exercise, number, path } = one;
@@ -91,19 +99,26 @@ export function layOutExercise(book: Book, ensemble: Ensemble, one: SetExercise,
   const breathed = breatheSet(exercise, ensemble, plan, lines.value, copies);
   assert(breathed.ok, 'breaths that cannot be planned are warnings');
   const sheets = ensemble.chairs.map((chair) => sheetOfChair(book, chair, fonts));
+  const shapes = new Map<string, ScoreShape>();
   const ready = copies.map((copy, i) => {
     const breathing = breathed.value[i];
     const printed = breathingOf(ensemble, copy, new Map(breathing ? [[exercise.id, breathing]] : []));
     const line = lines.value[copy.chair] as Line;
-    const shape = shapeScore(line, barsOf(line, breathMarks(printed?.exercises.get(exercise.id))), fonts);
-    return { copy, breathing, printed, line, shape, sheet: sheets[copy.chair] as Sheet };
+    const breaths = printed?.exercises.get(exercise.id);
+    const page = pageKey(chairOf(ensemble, copy), plan.parts[copy.chair], breaths);
+    const shape = shapes.get(page) ?? shapeScore(line, barsOf(line, breathMarks(breaths)), fonts);
+    shapes.set(page, shape);
+    return { copy, breathing, printed, line, shape, page, sheet: sheets[copy.chair] as Sheet };
   });
   const breaks = matchedBreaks(
     ready.map(({ shape, sheet: { setting, space } }) => ({ shape, spaces: bodyOf(setting.geometry, setting.styles).width / space })),
   );
   const systems = new Map([[exercise.id, breaks]]);
   const notes = new Map([[exercise.id, plan.notes]]);
-  const laidOut = ready.map(({ copy, breathing, printed, line, shape, sheet }): CopyLayout => {
+  const alike = new Map<string, Omit<CopyLayout, 'breathing'>>();
+  const laidOut = ready.map(({ copy, breathing, printed, line, shape, page, sheet }): CopyLayout => {
+    const known = alike.get(page);
+    if (known) return { ...known, breathing };
     const chair = chairOf(ensemble, copy);
     const match: Match = { part: copy.name, systems, openings: [], fills: [], notes };
     const content: EditionContent = {
@@ -115,7 +130,9 @@ export function layOutExercise(book: Book, ensemble: Ensemble, one: SetExercise,
       match,
     };
     const block = musicBlock(content, exercise, line, number, sheet, () => shape);
-    return { systems: { systems: block.block.systems, steps: block.block.steps }, heights: blockHeights(block), breathing };
+    const made = { systems: { systems: block.block.systems, steps: block.block.steps }, heights: blockHeights(block) };
+    alike.set(page, made);
+    return { ...made, breathing };
   });
   return good({ id: exercise.id, plan, copies: laidOut }, under(path, [...planned.issues, ...lines.issues, ...breathed.issues]));
 }
@@ -187,9 +204,10 @@ export function buildPart(
     ...pages,
   };
   const spec = chairSpec(book, chair);
-  return good(
-    editionDocument({ book, spec, player: chair.player, lines, breathing: breathingOf(ensemble, copy, breathing), match }, fonts),
-  );
+  const content = { book, spec, player: chair.player, lines, breathing: breathingOf(ensemble, copy, breathing), match };
+  const document = editionDocument(content, fonts);
+  const issues = pageIssues(document, exercisePaths(book));
+  return issues.some(isError) ? { ok: false, issues } : good(document, issues);
 }
 
 /** What one copy needs of the layout of an exercise. */

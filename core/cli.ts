@@ -8,7 +8,7 @@ import type { BookletOptions } from './cli/booklets.js';
 import type { BreathCommandOptions } from './cli/breath.js';
 import type { BuildOptions } from './cli/build.js';
 import type { ExportOptions } from './cli/export.js';
-import { growGently } from './cli/gentle-heap.js';
+import { growGently, optimiseLater } from './cli/gentle-heap.js';
 import { figuresCommand, instrumentsCommand, keyOrdersCommand } from './cli/lists.js';
 import { NEW_NAME, newCommand } from './cli/new.js';
 import type { ProgressOptions } from './cli/progress.js';
@@ -66,10 +66,14 @@ function program(terminal: Terminal, finish: (code: ExitCode) => void): Command 
       const { breathCommand } = await import('./cli/breath.js');
       finish(await breathCommand(file, options, terminal));
     });
-  command('export <file>', 'write exercises as notation data, MIDI, sound, slides, braille or words')
+  command('export <file>', 'write exercises as notation data, MIDI, sound, slides, braille or words, for a player or an ensemble')
     .requiredOption('--to <format>', 'musicxml, mxl, midi, wav, svg, png, brf, braille or text')
-    .requiredOption('--player <instrument>', 'the instrument')
+    .option('--player <instrument>', 'the instrument of one player')
     .addOption(new Option('--level <level>', 'the reading level').choices(LEVELS))
+    .option('--ensemble <file>', 'the score of this ensemble, as musicxml, mxl or midi')
+    .option('--part <chairs...>', 'ensemble: parts of these chairs instead of the score')
+    .option('--parts', 'ensemble: the parts of all chairs')
+    .option('--pitch <pitch>', 'ensemble: the score in concert or transposed pitch')
     .option('--exercise <id>', 'one exercise')
     .option('--chapter <id>', 'one chapter; the whole book if neither is given')
     .option('--out <folder>', 'where the files go', '.')
@@ -157,6 +161,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
 
 async function main(): Promise<void> {
   growGently();
+  optimiseLater();
   const stop = new AbortController();
   for (const signal of ['SIGINT', 'SIGTERM'] as const) {
     process.on(signal, () => {

@@ -2,13 +2,16 @@
 import { join } from 'node:path';
 import { fileIssue, writeSafely } from '../files.js';
 import { error, type Issue } from '../issue.js';
+import type { Proof } from '../proof/proof.js';
 import { JobFailure, type Pool } from './pool.js';
-import type { Job } from './work.js';
+import type { Job, Step } from './work.js';
 
 export type Output = {
   readonly job: Job;
   /** Name of the file, without its folder. */
   readonly file: string;
+  /** The file as a message names it, if not by `file`. */
+  readonly shown?: string;
   /** For progress: `Flute`, `booklet 3`. */
   readonly label: string;
 };
@@ -19,19 +22,35 @@ export type OutputResult = {
   readonly file: string | undefined;
   readonly pages: number;
   readonly issues: readonly Issue[];
+  /** Of an edition that was written. */
+  readonly proof?: Proof;
 };
+
+/** The code of an output's issue where the program failed. */
+export const FAILED = 'output-failed';
 
 export type BatchProgress = {
   readonly done: number;
   readonly total: number;
-  /** Outputs being made, with the page painted last; 0 of 0 while they are laid out. */
-  readonly running: readonly { readonly label: string; readonly page: number; readonly pages: number }[];
+  /** Outputs being made; without a step until they are laid out. */
+  readonly running: readonly { readonly label: string; readonly step?: Step }[];
   /** Undefined while nothing can be said. */
   readonly secondsLeft: number | undefined;
 };
 
-/** Share of an output's time that passes before its first page is painted. (Measured, rounded.) */
-const LAYOUT_SHARE = 0.5;
+/**
+ * Shares of an output's time that have passed when it is laid out, and when it is painted: of an edition, which is proved
+ * behind that, and of the others. (Measured, rounded.)
+ */
+const SHARES = { edition: { laidOut: 0.2, painted: 0.35 }, other: { laidOut: 0.5, painted: 1 } } as const;
+
+/** How much of an output is made. */
+function shareMade({ kind }: Job, at: Step | undefined): number {
+  if (!at) return 0;
+  const { laidOut, painted } = kind === 'edition' ? SHARES.edition : SHARES.other;
+  const [from, to] = at.step === 'painting' ? [laidOut, painted] : [painted, 1];
+  return from + (to - from) * (at.page / at.pages);
+}
 
 /** Seconds left when this share of the work took so long; undefined for too small a share to tell. */
 export function secondsLeft(elapsed: number, share: number): number | undefined {
@@ -49,7 +68,9 @@ export function timeLeftWords(seconds: number | undefined): string {
 export function progressWords({ done, total, running, secondsLeft: seconds }: BatchProgress): string {
   const now = running
     .slice(0, 3)
-    .map(({ label, page, pages }) => (pages === 0 ? `${label}: laying out` : `${label}: page ${page} of ${pages}`));
+    .map(({ label, step }) =>
+      step ? `${label}: ${step.step === 'proving' ? 'proving page' : 'page'} ${step.page} of ${step.pages}` : `${label}: laying out`,
+    );
   return [`${done} of ${total}`, ...now, timeLeftWords(seconds)].filter((part) => part !== '').join(', ');
 }
 
@@ -60,26 +81,32 @@ async function writeOutput(
   output: Output,
   folder: string,
   signal: AbortSignal,
-  onPage: (page: number, pages: number) => void,
+  onStep: (step: Step | undefined) => void,
 ): Promise<OutputResult> {
   const { label } = output;
   const none = { label, file: undefined, pages: 0 };
   try {
-    const { bytes, issues, pages } = await pool.run(output.job, onPage);
+    const { bytes, issues, pages, proof } = await pool.run(output.job, onStep);
     if (!bytes) return { ...none, issues };
     try {
       await writeSafely(join(folder, output.file), (sink) => void sink.end(bytes), { signal, inFolder: true });
     } catch (failure) {
-      const issue = fileIssue(failure, output.file);
+      const issue = fileIssue(failure, output.shown ?? output.file);
       if (!issue) throw failure;
       return { ...none, issues: [...issues, issue] };
     }
-    return { label, file: output.file, pages, issues };
+    return { label, file: output.file, pages, issues, ...(proof && { proof }) };
   } catch (failure) {
     if (signal.aborted || !(failure instanceof JobFailure)) throw failure;
-    return { ...none, issues: [error('output-failed', [], `${label} ${FAULT}: ${failure.message}`)] };
+    return { ...none, issues: [error(FAILED, [], `${label} ${FAULT}: ${failure.message}`)] };
   }
 }
+
+export type Listener = {
+  readonly onProgress: (progress: BatchProgress) => void;
+  /** Hears each result as soon as it and all before it in the list are there. */
+  readonly onResult?: (result: OutputResult, index: number) => void;
+};
 
 /**
  * Makes all outputs and gives their results in the order of the list. Rejects only when the signal is aborted; then no file
@@ -90,31 +117,39 @@ export async function runBatch(
   pool: Pool,
   folder: string,
   signal: AbortSignal,
-  onProgress: (progress: BatchProgress) => void,
+  { onProgress, onResult }: Listener,
 ): Promise<OutputResult[]> {
   const begun = performance.now();
-  const running = new Map<Output, { page: number; pages: number }>();
+  const running = new Map<Output, Step | undefined>();
+  const results: (OutputResult | undefined)[] = outputs.map(() => undefined);
   let done = 0;
+  let told = 0;
   const tell = (): void => {
-    const parts = [...running.values()].map(({ page, pages }) => (pages === 0 ? 0 : LAYOUT_SHARE + (1 - LAYOUT_SHARE) * (page / pages)));
-    const share = (done + parts.reduce((a, b) => a + b, 0)) / Math.max(1, outputs.length);
+    const share = [...running].reduce((sum, [{ job }, at]) => sum + shareMade(job, at), done) / Math.max(1, outputs.length);
     onProgress({
       done,
       total: outputs.length,
-      running: [...running].map(([{ label }, at]) => ({ label, ...at })),
+      running: [...running].map(([{ label }, step]) => ({ label, ...(step && { step }) })),
       secondsLeft: secondsLeft((performance.now() - begun) / 1000, share),
     });
   };
-  return await Promise.all(
-    outputs.map(async (output) => {
-      const result = await writeOutput(pool, output, folder, signal, (page, pages) => {
-        running.set(output, { page, pages });
+  const settled = await Promise.allSettled(
+    outputs.map(async (output, index) => {
+      const result = await writeOutput(pool, output, folder, signal, (step) => {
+        running.set(output, step);
         tell();
       });
       running.delete(output);
       done++;
       tell();
+      results[index] = result;
+      for (let next = results[told]; next; next = results[++told]) onResult?.(next, told);
       return result;
     }),
   );
+  // Only when all have ended, so that nothing half-written is left at that moment.
+  return settled.map((one) => {
+    if (one.status === 'rejected') throw one.reason;
+    return one.value;
+  });
 }

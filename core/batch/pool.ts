@@ -3,16 +3,16 @@ import { createRequire } from 'node:module';
 import { availableParallelism } from 'node:os';
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
-import type { Context, Done, Job } from './work.js';
+import type { Context, Done, Job, Step } from './work.js';
 
 export type FromWorker =
-  | { readonly kind: 'page'; readonly page: number; readonly pages: number }
+  | { readonly kind: 'step'; readonly step: Step }
   | { readonly kind: 'done'; readonly done: Done }
   | { readonly kind: 'failed'; readonly name: string; readonly where: string };
 
 export type Pool = {
-  /** Rejects with a `JobFailure` if the program fails, and with the signal's reason when it is aborted. */
-  readonly run: (job: Job, onPage?: (page: number, pages: number) => void) => Promise<Done>;
+  /** `onStep` hears undefined when a thread begins with the job. Rejects with a `JobFailure` if the program fails, and with the signal's reason when it is aborted. */
+  readonly run: (job: Job, onStep?: (step: Step | undefined) => void) => Promise<Done>;
   readonly close: () => Promise<void>;
 };
 
@@ -21,7 +21,7 @@ export class JobFailure extends Error {}
 
 type Waiting = {
   readonly job: Job;
-  readonly onPage: ((page: number, pages: number) => void) | undefined;
+  readonly onStep: ((step: Step | undefined) => void) | undefined;
   readonly resolve: (done: Done) => void;
   readonly reject: (failure: unknown) => void;
 };
@@ -53,7 +53,7 @@ export function openPool(context: Context, size: number, signal: AbortSignal): P
   }
 
   function hear(thread: Thread, message: FromWorker): void {
-    if (message.kind === 'page') thread.busy?.onPage?.(message.page, message.pages);
+    if (message.kind === 'step') thread.busy?.onStep?.(message.step);
     else if (message.kind === 'done') finish(thread, ({ resolve }) => resolve(message.done));
     else finish(thread, ({ reject }) => reject(new JobFailure(`${message.name} ${message.where}`.trim())));
   }
@@ -78,6 +78,7 @@ export function openPool(context: Context, size: number, signal: AbortSignal): P
       if (!idle) return;
       const waiting = queue.shift() as Waiting;
       idle.busy = waiting;
+      waiting.onStep?.(undefined);
       idle.worker.postMessage(waiting.job);
     }
   }
@@ -97,10 +98,10 @@ export function openPool(context: Context, size: number, signal: AbortSignal): P
   signal.addEventListener('abort', stop, { once: true });
 
   return {
-    run(job, onPage) {
+    run(job, onStep) {
       if (signal.aborted) return Promise.reject(signal.reason);
       return new Promise((resolve, reject) => {
-        queue.push({ job, onPage, resolve, reject });
+        queue.push({ job, onStep, resolve, reject });
         next();
       });
     },

@@ -15,7 +15,7 @@ const tell = (message: FromWorker, transfer: ArrayBuffer[] = []): void => port.p
 
 port.on('message', async (job: Job) => {
   try {
-    const done = await doJob(context, job, fonts, (page, pages) => tell({ kind: 'page', page, pages }));
+    const done = await doJob(context, job, fonts, (step) => tell({ kind: 'step', step }));
     tell({ kind: 'done', done }, done.bytes ? [done.bytes.buffer as ArrayBuffer] : []);
   } catch (failure) {
     // Only the place in the program is told: the words of a failure may repeat what stands in a roster.

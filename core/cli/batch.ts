@@ -1,6 +1,6 @@
 /** Running a batch for a command: a line of progress for a person who watches, and one summary. */
 import { join } from 'node:path';
-import { type BatchProgress, type Output, type OutputResult, progressWords, runBatch } from '../batch/batch.js';
+import { type Output, type OutputResult, progressWords, runBatch } from '../batch/batch.js';
 import { openPool, type Pool, threadsFor } from '../batch/pool.js';
 import type { Context } from '../batch/work.js';
 import { type Issue, isError } from '../issue.js';
@@ -30,13 +30,28 @@ export async function makeOutputs(
   folder: string,
   terminal: Terminal,
   options: BatchOptions,
+  tell?: (result: OutputResult, index: number) => void,
 ): Promise<OutputResult[]> {
   const line = progressLine(terminal, options.json === true);
   try {
-    return await runBatch(outputs, pool, folder, terminal.signal, (progress: BatchProgress) => line.show(progressWords(progress)));
+    return await runBatch(outputs, pool, folder, terminal.signal, {
+      onProgress: (progress) => line.show(progressWords(progress)),
+      onResult: (result, index) => {
+        line.clear();
+        tell?.(result, index);
+      },
+    });
   } finally {
     line.clear();
   }
+}
+
+/** `12 editions in out, 864 pages; 1 not written.` */
+export function summaryLine(results: readonly Pick<OutputResult, 'file' | 'pages'>[], noun: string, out: string): string {
+  const written = results.filter(({ file }) => file !== undefined);
+  const missing = results.length - written.length;
+  const pages = written.reduce((sum, result) => sum + result.pages, 0);
+  return `${count(written.length, noun)} in ${out}, ${count(pages, 'page')}${missing > 0 ? `; ${missing} not written` : ''}.\n`;
 }
 
 /** `files`: whether the names of the files are told in plain text; they may be made of students' names. */
@@ -65,9 +80,6 @@ export function tellResults(
     if (file === undefined) terminal.err(`error: ${label} was not written.\n`);
     else terminal.out(`Wrote ${options.files ? join(out, file) : label} (${count(pages, 'page')})\n`);
   }
-  const missing = results.length - written.length;
-  const pages = written.reduce((sum, result) => sum + result.pages, 0);
-  if (results.length > 0)
-    terminal.out(`${count(written.length, noun)} in ${out}, ${count(pages, 'page')}${missing > 0 ? `; ${missing} not written` : ''}.\n`);
+  if (results.length > 0) terminal.out(summaryLine(results, noun, out));
   return ok ? EXIT.ok : EXIT.mistakes;
 }

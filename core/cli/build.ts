@@ -1,19 +1,16 @@
 /** `twelvefold build`: one PDF for each edition of a book. */
-import { readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
+import { FAILED, type Output, type OutputResult } from '../batch/batch.js';
 import type { Book, EditionSpec } from '../book/book.js';
-import { buildEdition } from '../build.js';
-import { type Fonts, openFonts } from '../engrave/metrics.js';
+import type { JsonObject } from '../book/json.js';
 import { editionStems } from '../file-name.js';
-import { fileIssue, readyFolder, writeSafely } from '../files.js';
-import { fontFiles } from '../fonts-on-disk.js';
+import { readyFolder } from '../files.js';
 import { bad, error, good, type Issue, isError, type Result } from '../issue.js';
-import type { Document } from '../layout/page.js';
 import { didYouMean } from '../nearest.js';
-import { type PdfOptions, writePdf } from '../output/pdf.js';
 import { instrumentById } from '../player/catalogue.js';
-import { type Proof, proveEdition } from '../proof/proof.js';
+import type { Proof } from '../proof/proof.js';
 import { proofJson, proofReport } from '../proof/report.js';
+import { makeOutputs, summaryLine, withPool } from './batch.js';
 import { openFile } from './open.js';
 import { count, EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
 
@@ -26,15 +23,6 @@ export type BuildOptions = {
 };
 
 type Job = { readonly edition: EditionSpec; readonly file: string };
-type Built = {
-  readonly instrument: string;
-  readonly level: string;
-  readonly file: string | null;
-  readonly pages: number;
-  readonly issues: readonly Issue[];
-  /** Undefined where nothing was written. */
-  readonly proof?: Proof;
-};
 
 /** The editions asked for (all when none is named), each with its file name, which does not depend on what was asked for. */
 export function chooseJobs(book: Book, wanted: readonly string[] = []): Result<readonly Job[]> {
@@ -55,94 +43,70 @@ export function chooseJobs(book: Book, wanted: readonly string[] = []): Result<r
   return good(wanted.length === 0 ? jobs : jobs.filter((job) => ids.includes(job.edition.instrument)));
 }
 
-/** A line on the error stream that is written over and over, for a person who watches. */
-function progress(terminal: Terminal, quiet: boolean): { show: (text: string) => void; clear: () => void } {
-  if (quiet || !terminal.watched) return { show: () => {}, clear: () => {} };
-  return { show: (text) => terminal.err(`\r\u001b[K${text}`), clear: () => terminal.err('\r\u001b[K') };
-}
-
-async function writeDocument(document: Document, fonts: Fonts, path: string, options: PdfOptions & { readonly signal: AbortSignal }) {
-  await writeSafely(
-    path,
-    (sink) => {
-      const write = (chunk: Uint8Array) =>
-        new Promise<void>((done, fail) => sink.write(chunk, (problem) => (problem ? fail(problem) : done())));
-      return writePdf(document, fonts, write, options);
-    },
-    { signal: options.signal, inFolder: true },
-  );
-}
-
 /** Faults told in full for each edition; the rest are counted. */
 const REPORTED = 5;
 
 const provedText = (proof: Proof | undefined): string => (proof?.faults.length ? count(proof.faults.length, 'proof fault') : 'proved');
 
+/** What one edition came to, in words. */
+function tellOne(result: OutputResult, { edition, file }: Job, out: string, source: JsonObject | undefined, terminal: Terminal): void {
+  const { issues, pages, proof } = result;
+  tellIssues(terminal, issues, source);
+  if (result.file === undefined) terminal.err(`error: the edition for ${edition.instrument} was not written.\n`);
+  else terminal.out(`Wrote ${join(out, file)} (${pages} pages, ${provedText(proof)})\n`);
+  if (proof && proof.faults.length > 0) terminal.err(proofReport(proof, REPORTED));
+}
+
+/** All editions, each on a thread; what they come to is told in the order of the book. */
+async function buildAll(
+  book: Book,
+  jobs: readonly Job[],
+  folder: string,
+  options: BuildOptions,
+  source: JsonObject | undefined,
+  terminal: Terminal,
+): Promise<OutputResult[]> {
+  const out = options.out ?? '.';
+  const outputs = jobs.map(
+    ({ edition, file }): Output => ({ job: { kind: 'edition', spec: edition }, file, shown: join(out, file), label: edition.instrument }),
+  );
+  const tell = (result: OutputResult, index: number): void => {
+    if (!options.json) tellOne(result, jobs[index] as Job, out, source, terminal);
+  };
+  const context = { kind: 'editions', book, archive: options.archive } as const;
+  return withPool(context, outputs.length, terminal.signal, (pool) => makeOutputs(outputs, pool, folder, terminal, options, tell));
+}
+
+type All = { readonly jobs: readonly Job[]; readonly results: readonly OutputResult[]; readonly issues: readonly Issue[] };
+
+async function build(book: Book, options: BuildOptions, source: JsonObject | undefined, terminal: Terminal): Promise<All> {
+  const none = { jobs: [], results: [] };
+  const jobs = chooseJobs(book, options.edition);
+  if (!jobs.ok) return { ...none, issues: jobs.issues };
+  const out = options.out ?? '.';
+  const folder = await readyFolder(resolve(terminal.cwd, out), out);
+  if (!folder.ok) return { ...none, issues: folder.issues };
+  return { jobs: jobs.value, results: await buildAll(book, jobs.value, folder.value, options, source, terminal), issues: [] };
+}
+
 export async function buildCommand(name: string, options: BuildOptions, terminal: Terminal): Promise<ExitCode> {
   const { book, file } = await openFile(name, terminal);
-  const issues: Issue[] = [...book.issues];
-  const built: Built[] = [];
-  const line = progress(terminal, options.json === true);
-  let failure: unknown;
-
-  async function buildOne(book: Book, { edition, file: fileName }: Job, folder: string, fonts: Fonts): Promise<Built> {
-    const shown = join(options.out ?? '.', fileName);
-    line.show(`${edition.instrument}: laying out …`);
-    // A turn of the event loop, so that the line is seen and a wish to stop is heard before the long work.
-    await new Promise((turn) => setImmediate(turn));
-    terminal.signal.throwIfAborted();
-    const result = buildEdition(book, edition, fonts);
-    const about = { instrument: edition.instrument, level: edition.level };
-    if (!result.ok) return { ...about, file: null, pages: 0, issues: result.issues };
-    const { document } = result.value;
-    try {
-      const onPage = (done: number, total: number) => line.show(`${edition.instrument}: page ${done} of ${total}`);
-      await writeDocument(document, fonts, join(folder, fileName), { onPage, archive: options.archive, signal: terminal.signal });
-    } catch (problem) {
-      const issue = fileIssue(problem, shown);
-      if (!issue) throw problem;
-      return { ...about, file: null, pages: 0, issues: [...result.issues, issue] };
-    }
-    line.show(`${edition.instrument}: proving …`);
-    const proof = proveEdition(result.value, book, fonts);
-    return { ...about, file: shown, pages: document.pages.length, issues: result.issues, proof };
+  const out = options.out ?? '.';
+  if (!options.json) tellIssues(terminal, book.issues, file);
+  const { jobs, results, issues }: All = book.ok ? await build(book.value, options, file, terminal) : { jobs: [], results: [], issues: [] };
+  const all = [...book.issues, ...issues];
+  const ok = !all.some(isError) && results.every((one) => one.file !== undefined);
+  if (options.json) {
+    const editions = results.map(({ file, pages, issues, proof }, i) => {
+      const { instrument, level } = (jobs[i] as Job).edition;
+      return { instrument, level, file: file === undefined ? null : join(out, file), pages, issues, proof: proof && proofJson(proof) };
+    });
+    tellJson(terminal, { ok, issues: all, editions });
+  } else {
+    tellIssues(terminal, issues, file);
+    if (results.length > 1) terminal.out(summaryLine(results, 'edition', out));
   }
-
-  async function buildAll(book: Book): Promise<void> {
-    const jobs = chooseJobs(book, options.edition);
-    if (!jobs.ok) return void issues.push(...jobs.issues);
-    const out = options.out ?? '.';
-    const folder = await readyFolder(resolve(terminal.cwd, out), out);
-    if (!folder.ok) return void issues.push(...folder.issues);
-    const fonts = openFonts(fontFiles((path) => readFileSync(path)));
-    for (const job of jobs.value) {
-      try {
-        const one = await buildOne(book, job, folder.value, fonts);
-        built.push(one);
-        line.clear();
-        if (options.json) continue;
-        tellIssues(terminal, one.issues, file);
-        if (one.file === null) terminal.err(`error: the edition for ${one.instrument} was not written.\n`);
-        else terminal.out(`Wrote ${one.file} (${one.pages} pages, ${provedText(one.proof)})\n`);
-        if (one.proof && one.proof.faults.length > 0) terminal.err(proofReport(one.proof, REPORTED));
-      } catch (problem) {
-        line.clear();
-        if (terminal.signal.aborted) throw problem;
-        // One edition's trouble does not keep the others from being built; it is told when they are done.
-        failure ??= problem;
-      }
-    }
-  }
-
-  if (!options.json) tellIssues(terminal, issues, file);
-  const before = issues.length;
-  if (book.ok) await buildAll(book.value);
-  if (failure !== undefined) throw failure;
-  const ok = !issues.some(isError) && built.every((one) => one.file !== null);
-  const faulty = built.some((one) => (one.proof?.faults.length ?? 0) > 0);
-  const editions = built.map(({ proof, ...one }) => ({ ...one, proof: proof && proofJson(proof) }));
-  if (options.json) tellJson(terminal, { ok, issues, editions });
-  else tellIssues(terminal, issues.slice(before), file);
+  if (results.some((one) => one.issues.some(({ code }) => code === FAILED))) return EXIT.bug;
   if (!ok) return EXIT.mistakes;
-  return faulty ? EXIT.proofFaults : EXIT.ok;
+  return results.some(({ proof }) => proof && proof.faults.length > 0) ? EXIT.proofFaults : EXIT.ok;
 }

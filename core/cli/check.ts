@@ -1,14 +1,13 @@
 /** `twelvefold check`: reads a book and tries every exercise with every player, and writes nothing. */
-import { readFileSync } from 'node:fs';
+import { FAILED } from '../batch/batch.js';
+import { JobFailure, type Pool } from '../batch/pool.js';
 import type { Book, EditionSpec } from '../book/book.js';
-import { buildEdition, realiseBook } from '../build.js';
-import { openFonts } from '../engrave/metrics.js';
-import { fontFiles } from '../fonts-on-disk.js';
-import { type Issue, isError, type Result, under } from '../issue.js';
+import { error, type Issue, isError, type Result } from '../issue.js';
 import { playerOf } from '../player/compass.js';
 import type { Player } from '../player/player.js';
-import { type Proof, proveEdition } from '../proof/proof.js';
+import type { Proof } from '../proof/proof.js';
 import { proofJson, proofReport } from '../proof/report.js';
+import { progressLine, withPool } from './batch.js';
 import { openFile } from './open.js';
 import { count, countText, EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
 
@@ -17,32 +16,65 @@ export function editionPlayer(edition: EditionSpec): Result<Player> {
   return playerOf({ instrument: edition.instrument, level: edition.level, compass: edition.compass, spelling: edition.spelling });
 }
 
-/** What goes wrong when the book is carried through the keys for each of its players, with paths into the book. */
-export function checkLines(book: Book): Issue[] {
-  return book.editions.flatMap((edition, i) => {
-    const player = editionPlayer(edition);
-    const before = under(['editions', i], player.issues);
-    return player.ok ? [...before, ...realiseBook(book, player.value).issues] : before;
-  });
-}
-
 /** Faults told in full for each edition; the rest are counted. */
 const REPORTED = 5;
 
-/** Sets every edition and holds its pages against the rules; nothing is written. */
-function proveBook(book: Book): Proof[] {
-  const fonts = openFonts(fontFiles((path) => readFileSync(path)));
-  return book.editions.flatMap((spec) => {
-    const edition = buildEdition(book, spec, fonts);
-    return edition.ok ? [proveEdition(edition.value, book, fonts)] : [];
-  });
+/** The issue of an edition whose thread failed. */
+function failed(failure: unknown, index: number): Issue {
+  if (!(failure instanceof JobFailure)) throw failure;
+  const words = `This edition could not be checked because of a fault of Twelvefold; please report it with the book file and this line: ${failure.message}`;
+  return error(FAILED, ['editions', index], words);
+}
+
+type Checked = { readonly issues: readonly Issue[]; readonly proofs: readonly Proof[] };
+
+/** Tries the lines of every edition; if all are good, sets every edition and holds its pages against the rules. Writes nothing. */
+async function checkBook(book: Book, pool: Pool, line: { readonly show: (text: string) => void }): Promise<Checked> {
+  const { editions } = book;
+  const lines = await Promise.all(
+    editions.map(async (_, index) => {
+      try {
+        return (await pool.run({ kind: 'lines', index })).issues;
+      } catch (failure) {
+        return [failed(failure, index)];
+      }
+    }),
+  );
+  const issues = lines.flat();
+  if (issues.some(isError)) return { issues, proofs: [] };
+  let done = 0;
+  const proved = await Promise.all(
+    editions.map(async (spec, index): Promise<{ issues: Issue[]; proof?: Proof }> => {
+      try {
+        const { proof } = await pool.run({ kind: 'proof', spec }, (step) => {
+          if (step) line.show(`${done} of ${editions.length}, ${spec.instrument}: proving page ${step.page} of ${step.pages}`);
+        });
+        return { issues: [], ...(proof && { proof }) };
+      } catch (failure) {
+        return { issues: [failed(failure, index)] };
+      } finally {
+        done++;
+      }
+    }),
+  );
+  return { issues: [...issues, ...proved.flatMap((one) => one.issues)], proofs: proved.flatMap(({ proof }) => proof ?? []) };
+}
+
+async function checkOnThreads(book: Book, terminal: Terminal, quiet: boolean): Promise<Checked> {
+  const line = progressLine(terminal, quiet);
+  try {
+    return await withPool({ kind: 'editions', book }, book.editions.length, terminal.signal, (pool) => checkBook(book, pool, line));
+  } finally {
+    line.clear();
+  }
 }
 
 export async function checkCommand(name: string, options: { readonly json?: boolean }, terminal: Terminal): Promise<ExitCode> {
   const { book, file } = await openFile(name, terminal);
-  const issues = [...book.issues, ...(book.ok ? checkLines(book.value) : [])];
+  const checked: Checked = book.ok ? await checkOnThreads(book.value, terminal, options.json === true) : { issues: [], proofs: [] };
+  const { proofs } = checked;
+  const issues = [...book.issues, ...checked.issues];
   const ok = !issues.some(isError);
-  const proofs = book.ok && ok ? proveBook(book.value) : [];
   if (options.json) {
     tellJson(terminal, { ok, issues, proofs: proofs.map(proofJson) });
   } else {
@@ -59,6 +91,7 @@ export async function checkCommand(name: string, options: { readonly json?: bool
     }
     for (const proof of proofs) terminal.out(proofReport(proof, REPORTED));
   }
+  if (issues.some(({ code }) => code === FAILED)) return EXIT.bug;
   if (!ok) return EXIT.mistakes;
   return proofs.some((proof) => proof.faults.length > 0) ? EXIT.proofFaults : EXIT.ok;
 }

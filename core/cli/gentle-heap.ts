@@ -1,4 +1,4 @@
-/** Memory of the programs that build books. */
+/** Memory and warming up of the programs that build books. */
 import { setFlagsFromString } from 'node:v8';
 
 /**
@@ -7,4 +7,14 @@ import { setFlagsFromString } from 'node:v8';
  */
 export function growGently(): void {
   setFlagsFromString('--heap-growing-percent=30');
+}
+
+/**
+ * Lets the engine optimise a function when it has run twice as long as it would otherwise wait for. Every thread optimises
+ * for itself, on further threads; of a batch of 30 short booklets that took more time than the pages did, and with this the
+ * whole takes a quarter less. A long book takes the same time. To be called at the start, before any thread. Measured with V8 11 of
+ * Node 20; later ones have one more compiler between and other measures, and are left as they are.
+ */
+export function optimiseLater(): void {
+  if (process.versions.v8.startsWith('11.')) setFlagsFromString('--interrupt-budget=270000');
 }

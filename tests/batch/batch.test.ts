@@ -38,7 +38,7 @@ describe('a batch', () => {
   it('makes every file it can, and tells of the others one by one', async () => {
     const broken: Output = { job: { kind: 'booklet', student: 99 }, file: 'none.pdf', label: 'booklet 100' };
     const told: BatchProgress[] = [];
-    const results = await runBatch([broken, ...outputs], pool, folder, stop.signal, (progress) => told.push(progress));
+    const results = await runBatch([broken, ...outputs], pool, folder, stop.signal, { onProgress: (progress) => told.push(progress) });
     expect(results.map(({ label, file }) => [label, file])).toEqual([
       ['booklet 100', undefined],
       ...outputs.map(({ label, file }, i) => [label, i === 2 ? undefined : file]),
@@ -50,11 +50,11 @@ describe('a batch', () => {
     expect(readdirSync(folder).sort()).toEqual(results.flatMap(({ file }) => file ?? []).sort());
     expect(readdirSync(folder).every(isWhole)).toBe(true);
     expect(told.at(-1)).toMatchObject({ done: 7, total: 7, running: [] });
-    expect(told.some(({ running }) => running.some(({ page, pages }) => page > 0 && pages > 1))).toBe(true);
+    expect(told.some(({ running }) => running.some(({ step }) => step && step.page > 0 && step.pages > 1))).toBe(true);
   }, 60_000);
 
   it('gives the same bytes as one thread does', async () => {
-    await runBatch(outputs.slice(0, 2), pool, folder, stop.signal, () => {});
+    await runBatch(outputs.slice(0, 2), pool, folder, stop.signal, { onProgress: () => {} });
     for (const i of [0, 1]) {
       const alone = await pdfOf(value(buildBooklet(book, roster, i, '2026-03-31', testFonts())));
       expect(readFileSync(join(folder, (outputs[i] as Output).file)).equals(alone)).toBe(true);
@@ -63,8 +63,10 @@ describe('a batch', () => {
 
   it('can be stopped, and leaves only whole files', async () => {
     const many = Array.from({ length: 40 }, (_, i): Output => ({ ...(outputs[i % 2] as Output), file: `${i}.pdf` }));
-    const work = runBatch(many, pool, folder, stop.signal, ({ done }) => {
-      if (done >= 3) stop.abort();
+    const work = runBatch(many, pool, folder, stop.signal, {
+      onProgress: ({ done }) => {
+        if (done >= 3) stop.abort();
+      },
     });
     await expect(work).rejects.toThrow(/abort/i);
     const left = readdirSync(folder);
@@ -75,7 +77,9 @@ describe('a batch', () => {
   }, 60_000);
 
   it('tells when a file cannot be written', async () => {
-    const [result] = await runBatch([{ ...(outputs[0] as Output), file: join('none', 'a.pdf') }], pool, folder, stop.signal, () => {});
+    const [result] = await runBatch([{ ...(outputs[0] as Output), file: join('none', 'a.pdf') }], pool, folder, stop.signal, {
+      onProgress: () => {},
+    });
     expect(result?.issues.map(({ code }) => code)).toEqual(['file-enoent']);
     expect(result?.file).toBeUndefined();
   }, 60_000);
@@ -102,11 +106,12 @@ describe('the time left', () => {
 
   it('stands behind what is being made', () => {
     const running = [
-      { label: 'Flute', page: 3, pages: 14 },
-      { label: 'Oboe', page: 0, pages: 0 },
+      { label: 'Flute', step: { step: 'painting', page: 3, pages: 14 } as const },
+      { label: 'Tuba', step: { step: 'proving', page: 5, pages: 12 } as const },
+      { label: 'Oboe' },
     ];
     expect(progressWords({ done: 12, total: 60, running, secondsLeft: 40 })).toBe(
-      '12 of 60, Flute: page 3 of 14, Oboe: laying out, about 40 s left',
+      '12 of 60, Flute: page 3 of 14, Tuba: proving page 5 of 12, Oboe: laying out, about 40 s left',
     );
   });
 });

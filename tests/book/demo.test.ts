@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import type { Book } from '../../core/book/book.js';
 import { readBook, readBookSource } from '../../core/book/read.js';
 import { writeBook } from '../../core/book/write.js';
-import { checkLines } from '../../core/cli/check.js';
+import { checkLines } from '../../core/check-lines.js';
 import { isError } from '../../core/issue.js';
 import { metreText } from '../../core/theory/metre.js';
 

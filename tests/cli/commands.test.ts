@@ -148,6 +148,7 @@ describe('build', { timeout: 60_000 }, () => {
     const names = ['a-small-book-flute.pdf', 'a-small-book-tuba.pdf', 'a-small-book-flute-2.pdf'];
     expect(first.out.split('\n').map((line) => line.replace(/ \(\d+ pages, proved\)$/, ''))).toEqual([
       ...names.map((name) => `Wrote ${join('pdf', name)}`),
+      expect.stringMatching(/^3 editions in pdf, \d+ pages\.$/),
       '',
     ]);
     const bytes = names.map((name) => readFileSync(join(bench.folder, 'pdf', name)));
@@ -168,7 +169,7 @@ describe('build', { timeout: 60_000 }, () => {
     expect(code).toBe(1);
     expect(err).toContain('error: chapter 1, exercise 1, figure: ');
     expect(err).toContain('error: the edition for horn-in-f was not written.\n');
-    expect(out).toMatch(/^Wrote wide.a-small-book-flute\.pdf \(\d+ pages, proved\)\n$/);
+    expect(out).toMatch(/^Wrote wide.a-small-book-flute\.pdf \(\d+ pages, proved\)\n1 edition in wide, \d+ pages; 1 not written\.\n$/);
     expect(bench.names().filter((name) => name.startsWith('wide/'))).toEqual(['wide/a-small-book-flute.pdf']);
   });
 

@@ -62,21 +62,24 @@ function withConcertNames(score: Score, names: readonly { readonly key: Line['st
   };
 }
 
-function shapeOf(
+/** The staves of one exercise in score order: the line of each chair, and its bars as the score shows them. */
+export function scoreStaves(
   one: SetExercise,
   book: Book,
   ensemble: Ensemble,
   order: readonly number[],
   { plan, together }: ScorePlan,
-  fonts: Fonts,
-): StackShape {
+): { readonly line: Line; readonly score: Score }[] {
   const keys = concertKeys(one.exercise, plan, book.spelling, (ensemble.chairs[0] as Chair).player).map((key) => ({ key }));
-  const staves = order.map((chair, s) => {
+  return order.map((chair, s) => {
     const line = lineOf(forStaff(one.exercise, s === 0), book, ensemble, plan, chair);
     const score = barsOf(line, together[chair] ?? new Map());
-    return shapeScore(line, s === 0 ? withConcertNames(score, keys) : score, fonts);
+    return { line, score: s === 0 ? withConcertNames(score, keys) : score };
   });
-  return stackShapes(staves);
+}
+
+function shapeOf(one: SetExercise, book: Book, ensemble: Ensemble, order: readonly number[], plan: ScorePlan, fonts: Fonts): StackShape {
+  return stackShapes(scoreStaves(one, book, ensemble, order, plan).map(({ line, score }) => shapeScore(line, score, fonts)));
 }
 
 function scoreExercise(

@@ -21,7 +21,7 @@ import { type ExitCode, type Terminal, tellIssues } from './terminal.js';
 type LaidOut = { readonly layouts: readonly ExerciseLayout[]; readonly issues: readonly Issue[] };
 
 /** Every exercise for all chairs, on all threads. */
-async function layOutAll(book: Book, ensemble: Ensemble, pool: Pool, terminal: Terminal, quiet: boolean): Promise<LaidOut> {
+export async function layOutAll(book: Book, ensemble: Ensemble, pool: Pool, terminal: Terminal, quiet: boolean): Promise<LaidOut> {
   const exercises = setExercises(book, ensemble);
   const line = progressLine(terminal, quiet);
   let done = 0;

@@ -1,6 +1,7 @@
 /** Exercises → the files of one format, ready to be written. */
 import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
+import type { PaintPicture } from '../batch/pictures.js';
+import { installedRasteriser, type Rasteriser } from '../batch/rasteriser.js';
 import type { Book, EditionSpec } from '../book/book.js';
 import { pageSize, staffHeight } from '../book/defaults.js';
 import { PAGE_SIZES } from '../book/page-size.js';
@@ -67,7 +68,7 @@ export type Selection = {
   readonly stem: string;
 };
 
-const file = (name: string, bytes: Uint8Array | string): ExportFile => ({ name, chunks: () => [bytes] });
+export const file = (name: string, bytes: Uint8Array | string): ExportFile => ({ name, chunks: () => [bytes] });
 
 /** The line with the breath marks of its edition; without them where the air lasts at no tempo, which is told. */
 function breathed(line: Line, { breath }: EditionSpec): Result<PieceLine> {
@@ -144,25 +145,21 @@ export function fontsOnce(): Fonts {
   return opened;
 }
 
-/** The module that paints PNG pictures, as bytes of WebAssembly. */
-export type Rasteriser = () => Uint8Array<ArrayBuffer>;
+export type { Rasteriser };
 
-const installedRasteriser: Rasteriser = () =>
-  new Uint8Array(readFileSync(createRequire(import.meta.url).resolve('@resvg/resvg-wasm/index_bg.wasm')));
+/** Who paints the PNG pictures: this thread when it comes to writing them, by its rasteriser; or others, at once. */
+export type Painter = Rasteriser | { readonly paint: PaintPicture };
 
-async function slideFiles(
-  format: 'svg' | 'png',
-  own: PieceLine,
-  name: string,
-  wishes: Wishes,
-  rasteriser: Rasteriser,
-): Promise<ExportFile[]> {
+async function slideFiles(format: 'svg' | 'png', own: PieceLine, name: string, wishes: Wishes, painter: Painter): Promise<ExportFile[]> {
   const slides: Slide[] = wishes.eachKey ? keySlides(own.line, fontsOnce(), wishes) : exerciseSlides(own, fontsOnce(), wishes);
-  const paint = format === 'png' ? await openPngPainter(rasteriser) : undefined;
-  return slides.map((slide, i): ExportFile => {
-    const number = slides.length > 1 ? `-${String(i + 1).padStart(2, '0')}` : '';
-    return { name: `${name}${number}.${format}`, chunks: () => [paint ? paint(slide.svg, slide.width) : slide.svg] };
-  });
+  const nameOf = (i: number): string => `${name}${slides.length > 1 ? `-${String(i + 1).padStart(2, '0')}` : ''}.${format}`;
+  if (format === 'svg') return slides.map(({ svg }, i) => file(nameOf(i), svg));
+  if (typeof painter !== 'function') {
+    const pictures = await Promise.all(slides.map(({ svg, width }) => painter.paint(svg, width)));
+    return pictures.map((png, i) => file(nameOf(i), png));
+  }
+  const paint = await openPngPainter(painter);
+  return slides.map(({ svg, width }, i) => ({ name: nameOf(i), chunks: () => [paint(svg, width)] }));
 }
 
 /** Formats that hold one exercise a file. */
@@ -171,7 +168,7 @@ async function exerciseFiles(
   line: Line,
   selection: Selection,
   wishes: Wishes,
-  rasteriser: Rasteriser,
+  painter: Painter,
 ): Promise<Result<ExportFile[]>> {
   const { title, id } = line.exercise;
   const name = `${selection.stem}-${slug(id)}`;
@@ -185,23 +182,24 @@ async function exerciseFiles(
   }
   const own = breathed(line, selection.edition);
   if (!own.ok) return own;
-  if (format === 'svg' || format === 'png') return good(await slideFiles(format, own.value, name, wishes, rasteriser), own.issues);
+  if (format === 'svg' || format === 'png') return good(await slideFiles(format, own.value, name, wishes, painter), own.issues);
   const written = { brf: brfFile, braille: brailleText, text: spokenText }[format as 'brf' | 'braille' | 'text'];
   return good([file(whole, written(title, own.value))], own.issues);
 }
 
-/** MusicXML holds all the exercises in one file, the other formats one each. A bundled program brings its own `rasteriser`. */
+/** MusicXML holds all the exercises in one file, the other formats one each. A bundled program brings its own rasteriser. */
 export async function exportFiles(
   format: Format,
   selection: Selection,
   wishes: Wishes,
-  rasteriser: Rasteriser = installedRasteriser,
+  painter: Painter = installedRasteriser,
 ): Promise<Result<readonly ExportFile[]>> {
   if (format === 'musicxml' || format === 'mxl') return scoreFile(format, selection);
   const files: ExportFile[] = [];
   const issues: Issue[] = [];
-  for (const line of selection.lines) {
-    const own = await exerciseFiles(format, line, selection, wishes, rasteriser);
+  // Others may paint the slides of one exercise while those of the next are set.
+  const all = await Promise.all(selection.lines.map((line) => exerciseFiles(format, line, selection, wishes, painter)));
+  for (const own of all) {
     if (!own.ok) return own;
     files.push(...own.value);
     issues.push(...own.issues);

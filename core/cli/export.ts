@@ -1,6 +1,7 @@
 /** `twelvefold export`: exercises as notation data, MIDI, sound, slides, braille or words. */
 import { join, resolve } from 'node:path';
 import type { Writable } from 'node:stream';
+import { withPictures } from '../batch/pictures.js';
 import type { Book, EditionSpec } from '../book/book.js';
 import { buildEdition } from '../build.js';
 import type { Exercise, Level } from '../exercise/exercise.js';
@@ -13,6 +14,7 @@ import { instrumentById } from '../player/catalogue.js';
 import type { Line } from '../player/line.js';
 import { realise } from '../player/realise.js';
 import { editionPlayer } from './check.js';
+import { ensembleFiles } from './export-ensemble.js';
 import { type ExportFile, exportFiles, FORMATS, type Format, fontsOnce, type Selection, type Wishes } from './export-files.js';
 import { findEdition, findExercise } from './find.js';
 import { openFile } from './open.js';
@@ -20,7 +22,14 @@ import { EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './term
 
 export type ExportOptions = {
   readonly to: string;
-  readonly player: string;
+  /** The instrument of a single player; or an ensemble file. */
+  readonly player?: string;
+  readonly ensemble?: string;
+  /** Ids of chairs whose parts are wanted, or all parts; else the score. */
+  readonly part?: readonly string[];
+  readonly parts?: boolean;
+  /** Of the score: concert or transposed; as the ensemble says when not given. */
+  readonly pitch?: string;
   readonly level?: Level;
   /** One exercise; else one chapter; else the whole book. */
   readonly exercise?: string;
@@ -83,7 +92,12 @@ function formatOf(to: string): Result<Format> {
   return bad(error('unknown-format', [], `There is no format "${to}"${remedy}`));
 }
 
-type Chosen = { readonly title: string; readonly name: string; readonly exercises: readonly { exercise: Exercise; path: Issue['path'] }[] };
+/** `name` is what a chapter adds to the names of files. */
+export type Chosen = {
+  readonly title: string;
+  readonly name: string;
+  readonly exercises: readonly { exercise: Exercise; path: Issue['path'] }[];
+};
 
 /** The exercises that the options name, and what they are together. */
 function choose(book: Book, { exercise, chapter }: ExportOptions): Result<Chosen> {
@@ -125,19 +139,17 @@ function linesOf(chosen: Chosen, edition: EditionSpec, asked: boolean): Result<r
   );
 }
 
-function select(book: Book, options: ExportOptions, format: Format): Result<Selection> {
-  const instrument = instrumentById(options.player);
+function select(book: Book, options: ExportOptions, chosen: Chosen, format: Format): Result<Selection> {
+  const instrument = instrumentById(options.player ?? '');
   if (!instrument.ok) return instrument;
-  const chosen = choose(book, options);
-  if (!chosen.ok) return chosen;
   const edition = findEdition(book, instrument.value.id, options.level);
-  const lines = linesOf(chosen.value, edition, options.exercise !== undefined);
+  const lines = linesOf(chosen, edition, options.exercise !== undefined);
   if (!lines.ok) return lines;
   // Only MusicXML says where the printed systems and pages begin; an edition that cannot be printed has none.
   const built = format === 'musicxml' || format === 'mxl' ? buildEdition(book, edition, fontsOnce()) : undefined;
   const breaks = built?.ok ? breaksOf(built.value.document) : new Map();
-  const stem = `${slug(book.title)}-${edition.instrument}${chosen.value.name}`;
-  return good({ book, edition, lines: lines.value, title: chosen.value.title, breaks, stem }, lines.issues);
+  const stem = `${slug(book.title)}-${edition.instrument}${chosen.name}`;
+  return good({ book, edition, lines: lines.value, title: chosen.title, breaks, stem }, lines.issues);
 }
 
 async function writeFile(file: ExportFile, path: string, signal: AbortSignal): Promise<void> {
@@ -152,6 +164,25 @@ async function writeFile(file: ExportFile, path: string, signal: AbortSignal): P
 
 type Done = { readonly issues: readonly Issue[]; readonly written: readonly string[] };
 
+async function playerFiles(
+  book: Book,
+  options: ExportOptions,
+  format: Format,
+  wishes: Wishes,
+  chosen: Chosen,
+  signal: AbortSignal,
+): Promise<Result<readonly ExportFile[]>> {
+  const selection = select(book, options, chosen, format);
+  if (!selection.ok) return selection;
+  const { lines } = selection.value;
+  // Threads are worth their start when there is more than a handful of pictures.
+  const many = format === 'png' && (lines.length > 2 || wishes.eachKey === true);
+  const files = many
+    ? await withPictures(2 * lines.length, signal, (paint) => exportFiles(format, selection.value, wishes, { paint }))
+    : await exportFiles(format, selection.value, wishes);
+  return files.ok ? good(files.value, [...selection.issues, ...files.issues]) : files;
+}
+
 async function exportAll(book: Book, options: ExportOptions, terminal: Terminal): Promise<Done> {
   const issues: Issue[] = [];
   const written: string[] = [];
@@ -162,9 +193,14 @@ async function exportAll(book: Book, options: ExportOptions, terminal: Terminal)
   const format = take(formatOf(options.to));
   const wishes = take(wishesOf(options));
   if (!format || !wishes) return { issues, written };
-  const selection = take(select(book, options, format));
-  if (!selection) return { issues, written };
-  const files = take(await exportFiles(format, selection, wishes));
+  const chosen = take(choose(book, options));
+  if (!chosen) return { issues, written };
+  const { ensemble } = options;
+  const files = take(
+    ensemble === undefined
+      ? await playerFiles(book, options, format, wishes, chosen, terminal.signal)
+      : await ensembleFiles(book, format, wishes, chosen, { ...options, ensemble }, terminal),
+  );
   if (!files) return { issues, written };
   const out = options.out ?? '.';
   const folder = take(await readyFolder(resolve(terminal.cwd, out), out));
@@ -184,7 +220,21 @@ async function exportAll(book: Book, options: ExportOptions, terminal: Terminal)
   return { issues, written };
 }
 
+/** Why the options do not go together; undefined if they do. */
+function usageFault({ player, ensemble, part, parts, pitch }: ExportOptions): string | undefined {
+  if ((player === undefined) === (ensemble === undefined))
+    return 'say for whom: --player <instrument> for one player, or --ensemble <file> for a set of players.';
+  if (ensemble === undefined && (part || parts || pitch !== undefined)) return '--part, --parts and --pitch go with --ensemble.';
+  if (part && parts) return 'choose between --part and --parts.';
+  return pitch !== undefined && (part || parts) ? '--pitch is for the score; parts are always as their players read them.' : undefined;
+}
+
 export async function exportCommand(name: string, options: ExportOptions, terminal: Terminal): Promise<ExitCode> {
+  const fault = usageFault(options);
+  if (fault !== undefined) {
+    terminal.err(`error: ${fault}\n`);
+    return EXIT.usage;
+  }
   const { book, file } = await openFile(name, terminal);
   const { issues, written } = book.ok ? await exportAll(book.value, options, terminal) : { issues: book.issues, written: [] };
   const ok = !issues.some(isError);

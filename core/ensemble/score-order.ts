@@ -95,6 +95,9 @@ function runs<T>(items: readonly T[], same: (a: T, b: T) => boolean): Span[] {
 export const sections = (chairs: readonly Chair[], order: ScoreOrderName): Span[] =>
   runs(chairs, (a, b) => sectionOf(a.player.instrument, order) === sectionOf(b.player.instrument, order));
 
+/** `woodwinds` → `Woodwinds`, `high-brass` → `High brass`. */
+export const groupName = (id: string): string => id.charAt(0).toUpperCase() + id.slice(1).replaceAll('-', ' ');
+
 /** Two or more neighbouring staves of one group: they share an inner bracket. */
 export const innerGroups = (chairs: readonly Chair[]): Span[] =>
   runs(chairs, (a, b) => a.group === b.group).filter(({ from, to }) => to - from > 1);

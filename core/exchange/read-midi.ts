@@ -1,6 +1,7 @@
 /** A Standard MIDI file → one phrase. Times are drawn to the nearest note values; what a figure cannot hold is refused. */
 import { MAX_TONES } from '../exercise/figure.js';
 import { bad, error, good, type Issue, type Result } from '../issue.js';
+import { CLICK_TRACK } from '../output/midi.js';
 import { type MidiFile, midiFile, type TimedMidi } from '../output/midi-codec.js';
 import { compare, div, type Fraction, frac, mul, sub, toNumber, ZERO } from '../theory/fraction.js';
 import { parseMetre } from '../theory/metre.js';
@@ -42,6 +43,21 @@ function parsed(bytes: Uint8Array): Result<MidiFile> {
     return bad(broken());
   }
 }
+
+type Track = MidiFile['tracks'][number];
+
+/** The clicks of an exercise that was exported with them: a track of that name with percussion alone. */
+function isClick(track: Track): boolean {
+  const named = track.some(({ event }) => event.type === 'trackName' && event.text === CLICK_TRACK);
+  return named && track.every(({ event }) => event.type !== 'noteOn' || event.channel === PERCUSSION);
+}
+
+const hasPitches = (track: Track): boolean =>
+  track.some(({ event }) => event.type === 'noteOn' && event.velocity > 0 && event.channel !== PERCUSSION);
+
+/** Clicks are no music; alone they are percussion like any other. */
+const withoutClicks = (tracks: MidiFile['tracks']): MidiFile['tracks'] =>
+  tracks.some(hasPitches) ? tracks.filter((track) => !isClick(track)) : tracks;
 
 function notesOf(tracks: MidiFile['tracks']): Result<Note[]> {
   const notes: Note[] = [];
@@ -190,7 +206,7 @@ export function readMidi(bytes: Uint8Array): Result<Phrase> {
   if (!file.ok) return file;
   const { ticksPerBeat, tracks } = file.value;
   if (!ticksPerBeat) return bad(error('midi-frames', [], 'The MIDI file counts film frames, not beats; save it with beats.'));
-  const found = notesOf(tracks);
+  const found = notesOf(withoutClicks(tracks));
   if (!found.ok) return found;
   const notes = found.value;
   if (notes.length === 0) return bad(noNotes());

@@ -11,7 +11,7 @@ export type XmlNode = {
 };
 
 /** House limits: far above any exercise, far below what fills the memory. */
-const MOST = { depth: 48, elements: 400_000, bytes: 32 * 1024 * 1024 } as const;
+const MOST = { depth: 48, elements: 400_000, attributes: 100, bytes: 32 * 1024 * 1024 } as const;
 
 /** Characters handed to the parser at a time, so that a fault ends the work early. */
 const STEP = 1 << 16;
@@ -59,6 +59,7 @@ function parse(text: string): XmlNode {
   const open: Open[] = [];
   let root: XmlNode | undefined;
   let elements = 0;
+  let attributes = 0;
   parser.on('error', (failure) => {
     // The parser puts line and column in front of its words.
     const place = /^(\d+):(\d+): /.exec(failure.message);
@@ -72,13 +73,19 @@ function parse(text: string): XmlNode {
         'The file defines entities of its own, which a score does not need; it is not read. Save it again without them.',
       );
   });
-  parser.on('opentag', ({ name, attributes }) => {
+  parser.on('attribute', () => {
+    attributes++;
+    if (attributes > MOST.attributes)
+      refuse('file-too-large', `An element of the file has more than ${MOST.attributes} attributes, as no score has; choose another file.`);
+  });
+  parser.on('opentag', ({ name, attributes: own }) => {
+    attributes = 0;
     elements++;
     if (elements > MOST.elements)
       refuse('file-too-large', `The file has more than ${MOST.elements} elements; choose a file that holds a single phrase.`);
     if (open.length >= MOST.depth)
       refuse('xml-too-deep', 'The elements of the file are nested too deeply for a score; choose another file.');
-    open.push({ name, attributes: { ...attributes }, children: [], text: '' });
+    open.push({ name, attributes: { ...own }, children: [], text: '' });
   });
   parser.on('text', (part) => {
     const top = open.at(-1);

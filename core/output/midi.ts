@@ -7,11 +7,15 @@ import { assert } from '../issue.js';
 import { equal, type Fraction, frac, mul, toNumber } from '../theory/fraction.js';
 import { keyFifths } from '../theory/key.js';
 import { isCompound, type Metre } from '../theory/metre.js';
+import { type Channel, channelsOf, PERCUSSION } from './channels.js';
 import { type MidiEvent, midiBytes, type TimedMidi } from './midi-codec.js';
 import type { Performance } from './performance.js';
 
 /** General MIDI percussion: high and low wood block, on channel 10. */
-const CLICK = { channel: 9, strong: 76, weak: 77, loud: 112, soft: 80 } as const;
+const CLICK = { channel: PERCUSSION, strong: 76, weak: 77, loud: 112, soft: 80 } as const;
+
+/** Name of the track of clicks, by which it is known again. */
+export const CLICK_TRACK = 'Click';
 
 /** 480 parts of a quarter hold thirty-seconds, triplets and quintuplets. */
 const USUAL_TICKS = 480;
@@ -87,10 +91,17 @@ const plainText = (text: string): string =>
     .normalize('NFKD')
     .replace(/[^\x20-\x7e]/g, '');
 
-function noteTrack(performance: Performance, channel: number, ticks: number, tick: (at: Fraction) => number): TimedMidi[] {
+function noteTrack(
+  performance: Performance,
+  name: string,
+  { port, channel }: Channel,
+  ticks: number,
+  tick: (at: Fraction) => number,
+): TimedMidi[] {
   const { instrument } = performance.line.player;
   const track: TimedMidi[] = [
-    { tick: 0, event: event({ type: 'trackName', meta: true, text: plainText(instrument.name) }) },
+    { tick: 0, event: event({ type: 'trackName', meta: true, text: plainText(name) }) },
+    ...(port > 0 ? [{ tick: 0, event: event({ type: 'portPrefix', meta: true, port }) }] : []),
     { tick: 0, event: event({ type: 'programChange', channel, programNumber: instrument.midiProgram - 1 }) },
   ];
   for (const { key: noteNumber, onset, length, velocity } of performance.notes) {
@@ -112,20 +123,15 @@ function clickTrack({ clicks }: Performance, ticks: number, tick: (at: Fraction)
       { tick: tick(onset) + ticks / 8, event: event({ type: 'noteOff', channel, noteNumber, velocity: 64 }) },
     ];
   });
-  return [{ tick: 0, event: event({ type: 'trackName', meta: true, text: 'Click' }) }, ...hits];
+  return [{ tick: 0, event: event({ type: 'trackName', meta: true, text: CLICK_TRACK }) }, ...hits];
 }
-
-/** Channel 10 is for percussion. */
-const channelOf = (part: number): number => {
-  const channel = part % 15;
-  return channel < CLICK.channel ? channel : channel + 1;
-};
 
 /**
  * One exercise as a MIDI file: one track for each performance, in the tempo, with the bars and clicks of the first. A breath
- * in time shortens the note before it; an added beat lengthens its bar, and the time signature says so.
+ * in time shortens the note before it; an added beat lengthens its bar, and the time signature says so. `names` are those of
+ * the tracks; the instruments' own when not said.
  */
-export function midiExport(title: string, performances: readonly Performance[]): Uint8Array {
+export function midiExport(title: string, performances: readonly Performance[], names: readonly string[] = []): Uint8Array {
   const [first] = performances;
   assert(first, 'something is exported');
   const ticks = ticksPerQuarter(performances);
@@ -133,9 +139,12 @@ export function midiExport(title: string, performances: readonly Performance[]):
     const exact = mul(at, frac(4 * ticks));
     return Math.round(exact.n / exact.d);
   };
+  const channels = channelsOf(performances.map(({ line }) => line.player.instrument.midiProgram));
   const tracks = [
     conductor(first, title, tick),
-    ...performances.map((one, part) => noteTrack(one, channelOf(part), ticks, tick)),
+    ...performances.map((one, part) =>
+      noteTrack(one, names[part] ?? one.line.player.instrument.name, channels[part] as Channel, ticks, tick),
+    ),
     ...(first.clicks.length > 0 ? [clickTrack(first, ticks, tick)] : []),
   ];
   return midiBytes(tracks, ticks);

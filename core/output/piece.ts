@@ -6,6 +6,17 @@ export type PieceLine = {
   readonly line: Line;
   /** Its bars, with the breath marks that are to be shown. */
   readonly score: Score;
+  /** As the part is called where it is one of several; the instrument's own names when left out. */
+  readonly part?: { readonly name: string; readonly short: string };
+};
+
+/** Neighbouring staves [from, to) of a score that belong together. */
+export type StaffGroup = {
+  readonly from: number;
+  readonly to: number;
+  readonly name: string;
+  /** A section, through which the barlines run; or players of one group within it. */
+  readonly kind: 'section' | 'group';
 };
 
 export type Piece = {

@@ -37,7 +37,7 @@ const COLORS = {
 } as const;
 
 /** All lengths in hundredths of the shorter side. (House choices.) */
-const FRAME = { side: 6, top: 5, bottom: 4, headGap: 4.5, footGap: 3 } as const;
+const FRAME = { side: 6, top: 5, bottom: 4, headGap: 4.5, footGap: 4.5 } as const;
 /** Staff spaces: the largest that still looks like music, the smallest that can be read from afar, and the one for long lines. */
 const SPACE = { largest: 3.4, smallest: 1.5, step: 0.97 } as const;
 /** Room between systems beyond the least, in staff spaces, when a slide is not full. */

@@ -110,6 +110,85 @@ describe('more than one', () => {
   });
 });
 
+describe('an ensemble', () => {
+  const band = {
+    format: 'twelvefold-ensemble',
+    version: 1,
+    name: 'Duo and horn',
+    level: 'advanced',
+    breathing: { plan: 'staggered', tempo: 60 },
+    exercises: ['walk', 'triad'],
+    chairs: [
+      { id: 'flute', instrument: 'flute', players: 2 },
+      { id: 'horn', instrument: 'horn-in-f' },
+    ],
+  };
+  writeFileSync(join(folder, 'band.ensemble'), JSON.stringify(band));
+  const ofBand = (options: Partial<ExportOptions>): Promise<Answer> =>
+    exported({ player: undefined, ensemble: 'band.ensemble', exercise: undefined, ...options });
+  const HEAD = 'my-book-of-figures-duo-and-horn';
+  const files = (out: string): string[] => readdirSync(join(folder, out)).sort();
+
+  it('the score is one MusicXML file, each part one for each player', async () => {
+    expect((await ofBand({ to: 'musicxml', out: 'set' })).code).toBe(0);
+    expect((await ofBand({ to: 'mxl', parts: true, out: 'set' })).code).toBe(0);
+    expect(files('set')).toEqual([
+      `${HEAD}-flute-player-1.mxl`,
+      `${HEAD}-flute-player-2.mxl`,
+      `${HEAD}-horn-in-f.mxl`,
+      `${HEAD}-score.musicxml`,
+    ]);
+    const xml = bytes(join('set', `${HEAD}-score.musicxml`)).toString();
+    expect(xml.match(/<score-part id/g)?.length).toBe(2);
+    expect(xml).toContain('<concert-score/>');
+  });
+
+  it('one exercise, transposed', async () => {
+    await ofBand({ to: 'musicxml', exercise: 'triad', pitch: 'transposed', out: 'one-of-set' });
+    expect(files('one-of-set')).toEqual([`${HEAD}-score-triad.musicxml`]);
+    const xml = bytes(join('one-of-set', `${HEAD}-score-triad.musicxml`)).toString();
+    expect(xml).not.toContain('concert-score');
+    expect(xml).toContain('<chromatic>-7</chromatic>');
+    expect(xml).toContain('<movement-title>The triad</movement-title>');
+  });
+
+  it('a chapter of one part', async () => {
+    await ofBand({ to: 'musicxml', chapter: 'chords', part: ['horn'], out: 'chapter-of-set' });
+    expect(files('chapter-of-set')).toEqual([`${HEAD}-horn-in-f-chords.musicxml`]);
+  });
+
+  it('MIDI is a file for each exercise: of the score, or of a chair', async () => {
+    await ofBand({ to: 'midi', out: 'midi-of-set' });
+    await ofBand({ to: 'midi', exercise: 'walk', part: ['flute'], countIn: '1', click: true, out: 'midi-of-set' });
+    expect(files('midi-of-set')).toEqual([`${HEAD}-flute-walk.mid`, `${HEAD}-score-triad.mid`, `${HEAD}-score-walk.mid`]);
+  });
+
+  it('the same bytes each time', async () => {
+    await ofBand({ to: 'mxl', out: 'first' });
+    await ofBand({ to: 'mxl', out: 'second' });
+    expect(bytes(join('first', `${HEAD}-score.mxl`)).equals(bytes(join('second', `${HEAD}-score.mxl`)))).toBe(true);
+  });
+
+  it.each<[Partial<ExportOptions>, number, RegExp]>([
+    [{ to: 'wav' }, 1, /"wav" is for a single player/],
+    [{ to: 'midi', part: ['flut'] }, 1, /no chair "flut"; did you mean "flute"/],
+    [{ to: 'midi', exercise: 'minor-triad' }, 1, /The ensemble plays none of what was chosen/],
+    [{ to: 'musicxml', pitch: 'sounding' }, 1, /choose concert or transposed/],
+    [{ to: 'midi', countIn: '99' }, 1, /count-in/],
+    [{ to: 'midi', ensemble: 'gone.ensemble' }, 1, /There is no file or folder "gone.ensemble"/],
+    [{ to: 'midi', ensemble: 'book.twelvefold' }, 1, /ensemble/],
+    [{ to: 'midi', player: 'flute' }, 2, /say for whom/],
+    [{ to: 'midi', ensemble: undefined }, 2, /say for whom/],
+    [{ to: 'midi', part: ['flute'], parts: true }, 2, /choose between --part and --parts/],
+    [{ to: 'musicxml', part: ['flute'], pitch: 'concert' }, 2, /--pitch is for the score/],
+    [{ to: 'midi', ensemble: undefined, player: 'flute', pitch: 'concert' }, 2, /go with --ensemble/],
+  ])('%j', async (options, wanted, words) => {
+    const { code, out, err } = await ofBand(options);
+    expect(err).toMatch(words);
+    expect([code, out]).toEqual([wanted, '']);
+  });
+});
+
 describe('wishes that make no sense', () => {
   it.each<[Partial<ExportOptions>, RegExp]>([
     [{ to: 'mp3' }, /no format "mp3"/],

@@ -58,6 +58,20 @@ describe('what is exported comes back: every figure of the library', () => {
     expect(spelledAlike).toBeGreaterThanOrEqual(66);
   });
 
+  it.each([
+    ['with a click', { click: true }],
+    ['with two bars of count-in', { countIn: 2 }],
+    ['with both', { click: true, countIn: 1 }],
+  ])('from MIDI %s: the same figure as without', (_, options) => {
+    for (const entry of FIGURE_LIBRARY) {
+      const line = alone({ figure: entry.text, scale: entry.scale });
+      const clicked = midiExport('x', [value(perform(line, options))]);
+      expect(clicked.length).toBeGreaterThan(midiOf(line).length);
+      const [found, plain] = [clicked, midiOf(line)].map((bytes) => value(importFigure(bytes, { key: keyNamed(line) })));
+      expect(found).toEqual(plain);
+    }
+  });
+
   it('from compressed MusicXML', () => {
     const line = alone({ figure: '1 b3 #4 5' });
     expect(value(importFigure(mxl(xmlOf(line), 'x', '2026-03-01'), { key: value(parseKey('C')) })).figure).toBe('1 b3 #4 5');
@@ -243,6 +257,20 @@ describe('MIDI that is no figure is refused with a sentence', () => {
     expect(value(importFigure(file, C))).toMatchObject({ figure: '1 2 3 5', rhythm: 'eighths' });
   });
 
+  const named = (text: string) => [0, { type: 'trackName', meta: true, text }] as const;
+  const melody = [on(0, 60), off(480, 60), on(480, 64), off(960, 64)];
+
+  it('clicks beside a melody are no part of it', () => {
+    expect(value(importFigure(midi([melody, [named('Click'), on(0, 76, 9), off(60, 76, 9)]]), C)).figure).toBe('1 3');
+  });
+
+  it.each([
+    ['clicks alone', [[named('Click'), on(0, 76, 9), off(60, 76, 9)]], 'percussion'],
+    ['drums beside a melody', [melody, [named('Drums'), on(0, 36, 9), off(60, 36, 9)]], 'percussion'],
+    ['drums in the track of the melody', [[named('Click'), ...melody, on(0, 36, 9), off(60, 36, 9)]], 'percussion'],
+    ['a melody that is called so', [melody, [named('Click'), on(0, 62), off(480, 62)]], 'several-voices'],
+  ])('%s', (_, tracks, code) => expect(refused(midi(tracks))).toEqual([code]));
+
   it.each([
     ['a chord', [[on(0, 60), on(0, 64), off(480, 60), off(480, 64)]], 'chord'],
     ['notes held together', [[on(0, 60), on(240, 64), off(960, 60), off(960, 64)]], 'several-voices'],
@@ -270,6 +298,20 @@ describe('files that are broken or hostile end in one sentence', () => {
   const container = (path: string) => utf8(`<container><rootfiles><rootfile full-path="${path}"/></rootfiles></container>`);
   const bomb = new Uint8Array(80 * 1024 * 1024).fill(32);
 
+  const begun = (start: string, length: number): Uint8Array => {
+    const bytes = new Uint8Array(length);
+    bytes.set(utf8(start));
+    return bytes;
+  };
+  /** A file of one track with these bytes. */
+  const track = (bytes: readonly number[]): Uint8Array => {
+    const file = new Uint8Array(22 + bytes.length);
+    file.set([...utf8('MThd'), 0, 0, 0, 6, 0, 1, 0, 1, 1, 224, ...utf8('MTrk')]);
+    new DataView(file.buffer).setUint32(18, bytes.length);
+    file.set(bytes, 22);
+    return file;
+  };
+
   it.each<[string, Uint8Array | string, string]>([
     ['0 bytes', new Uint8Array(0), 'file-empty'],
     ['text', 'a letter to a friend', 'not-a-score'],
@@ -284,11 +326,18 @@ describe('files that are broken or hostile end in one sentence', () => {
     ],
     ['nested without end', '<a>'.repeat(100_000), 'xml-too-deep'],
     ['elements without end', `<a>${'<b/>'.repeat(450_000)}</a>`, 'file-too-large'],
+    ['attributes without end', `<a ${Array.from({ length: 200_000 }, (_, i) => `b${i}=""`).join(' ')}/>`, 'file-too-large'],
+    ['one attribute over and over', `<a ${'b="" '.repeat(500_000)}/>`, 'file-too-large'],
+    ['a type declaration without end', `<!DOCTYPE ${'x'.repeat(1 << 22)}`, 'xml-broken'],
+    ['parts of entities', '<!DOCTYPE a SYSTEM "x.dtd" [<!ENTITY % p "x">%p;]><a/>', 'xml-entities'],
     ['bytes that are no text', new Uint8Array([0x3c, 0x61, 0x3e, 0xff, 0xfe, 0xff]), 'xml-encoding'],
     ['an encoding nobody knows', '<?xml version="1.0" encoding="klingon"?><a/>', 'xml-encoding'],
     ['an archive cut short', mxl(whole, 'x', '2026-03-01').subarray(0, 400), 'archive-broken'],
     ['an archive without a container', inMxl({ 'a.txt': utf8('a') }), 'archive-without-score'],
     ['a container that names nothing', inMxl({ 'META-INF/container.xml': container('gone.xml') }), 'archive-without-score'],
+    ['an archive that names its own container', inMxl({ 'META-INF/container.xml': container('META-INF/container.xml') }), 'not-musicxml'],
+    ['an archive that names a file outside', inMxl({ 'META-INF/container.xml': container('../../x.xml') }), 'archive-without-score'],
+    ['32 MB that only begin like an archive', begun('PK', 32 << 20), 'archive-without-score'],
     ['an archive that unpacks to 80 MB', inMxl({ 'META-INF/container.xml': container('x.xml'), 'x.xml': bomb }), 'archive-too-large'],
     [
       'an archive of 300 files',
@@ -307,6 +356,10 @@ describe('files that are broken or hostile end in one sentence', () => {
       new Uint8Array([...utf8('MThd'), 0, 0, 0, 6, 0, 0, 0, 1, 0xe7, 40, ...utf8('MTrk'), 0, 0, 0, 4, 0, 255, 47, 0]),
       'midi-frames',
     ],
+    ['a megabyte of nothing behind a MIDI header', begun('MThd', 1 << 20), 'midi-broken'],
+    ['a track of a number that does not end', track([...Array.from({ length: 5000 }, () => 255), 0, 255, 47, 0]), 'no-notes'],
+    ['a megabyte of notes', track(Array.from({ length: 130_000 }, () => [0, 0x90, 60, 64, 10, 0x90, 61, 64]).flat()), 'phrase-too-long'],
+    ['a megabyte of drums', track(Array.from({ length: 260_000 }, () => [0, 0x99, 36, 64]).flat()), 'percussion'],
     ['two megabytes of MIDI', new Uint8Array([...utf8('MThd'), ...new Uint8Array(2 << 20)]), 'file-too-large'],
   ])('%s', (_, bytes, code) => expect(refused(bytes)).toEqual([code]));
 

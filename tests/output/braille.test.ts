@@ -1,6 +1,8 @@
 /**
- * Checked against the published codes from memory: the Music Braille Code (BANA, 2015) for signs, octave marks, slurs and
- * the order of signs; Unified English Braille for words; North American ASCII Braille for the characters of BRF.
+ * Checked against worked examples of the Music Braille Code (Braille Authority of North America, 1997, as published at
+ * braille.brl.org/music/code/bmb), named by their numbers, and rules of the New International Manual of Braille Music Notation
+ * (World Blind Union, 1996, brl.org/music/manual). Ties, tuplets, marks of articulation, the breath mark, the double bar, the
+ * hyphen, half rests, Unified English Braille for words and the characters of BRF are checked from memory.
  */
 import { describe, expect, it } from 'vitest';
 import { barsOf } from '../../core/engrave/bars.js';
@@ -14,7 +16,7 @@ import { demoLines, pieceOf } from './exported.js';
 
 const NO_BREATHS = new Map<number, { parenthesised: boolean }>();
 
-/** Notes C to B of each value, as they stand in ASCII braille in every table of the code. */
+/** Notes C to B of each value; eighths, quarters and halves are printed so in example 1.5-1, sixteenths and wholes in 1.1's rule. */
 describe('note values', () => {
   it.each([
     [8, 'DEFGHIJ'],
@@ -32,6 +34,7 @@ describe('note values', () => {
     expect([0, 1, 2, 3, 4, 5, 6, 7, 8].map((octave) => brf(octaveMark(octave))).join(' ')).toBe('@@ @ ^ _ " . ; , ,,'));
 });
 
+/** `#D` and a sign for four or more: New International Manual, 3-4. Metres as in examples 1.2-1, 2.1.4-1 and 12.5-1. */
 describe('signatures and metres', () => {
   it.each([
     [0, ''],
@@ -47,10 +50,12 @@ describe('signatures and metres', () => {
     [6, 8, '#F8'],
     [12, 8, '#AB8'],
     [2, 2, '#B2'],
+    [3, 4, '#C4'],
+    [2, 4, '#B4'],
   ])('%i/%i: %s', (beats, unit, text) => expect(brf(metreCells(beats, unit))).toBe(text));
 });
 
-/** Second and third: no mark. Fourth and fifth: only into another octave. Sixth and more: always. */
+/** Music Braille Code 1997, 2.1.3 to 2.1.5: no mark for less than a fourth; a fourth or fifth only into another octave; a sixth or more always. */
 describe('octave marks', () => {
   it.each([
     ['C4', 'E4', false],
@@ -104,8 +109,51 @@ describe('an exercise', () => {
 
   it('values that could be read in two ways are told apart: a half and a thirty-second', () => {
     const rhythm = '1/2 1/8.. 1/32 1/4';
-    expect(music({ figure: '1 2 3 4', rhythm })[0]).toBe('^<1"NE\'@C,<1OP^<1]<K');
+    expect(music({ figure: '1 2 3 4', rhythm })[0]).toBe('"NE\'@C,<1OP^<1]<K');
     expect(music({ figure: '1 2 3 4', rhythm: '1/2 1/8. 1/16 1/4' })[0]).toBe('"NE\'&]<K');
+  });
+
+  /** Words of an exercise and the example of the code that it is, in ASCII braille. */
+  it.each<[string, Words, string, string[], number?]>([
+    [
+      '1.1-1: a half, then thirty-seconds',
+      { figure: '1 1 2 3 4 5', rhythm: '1/2 1/32 1/32 1/32 1/32 1/8', metre: '3/4' },
+      'C5-C8',
+      ['.N,<1NOPQH<K'],
+    ],
+    [
+      '2.1.3-1: less than a fourth',
+      {
+        figure: '1 3 5 6 8 9 11 13 14 16 18 17 19 21 22 20 18 16 14 12 11 9 7 5 4 2 3 1',
+        rhythm: '1/8 1/8 1/8 1/4 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/4 1/8 1/4 1/8 1/2.',
+        metre: '6/8',
+      },
+      'C4-C8',
+      ['"DFH[D EGIJEG FHJDIG EJHGEJ', '"\\G:F N\'<K'],
+      31,
+    ],
+    [
+      '2.1.4-1: sixths and sevenths',
+      { figure: '1 3 5 6 1 6 1 b7 1 6 1 6 5', rhythm: '1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/2.', metre: '6/8' },
+      'C4-C8',
+      ['"DFHI"D"I "D<"J"D"I"D"I R\'<K'],
+    ],
+    [
+      '2.1.5-1 a: fourths and fifths within an octave',
+      { figure: '1 2 3 1 4 1 5 1 6', rhythm: '1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/2', metre: '3/4' },
+      'C4-C8',
+      ['"DEFDGD HD"S<K'],
+    ],
+    [
+      '2.1.5-1 b: fourths and fifths into another',
+      { figure: '5 6 7 5 8 5 9 5 10', rhythm: '1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/8 1/2', metre: '3/4' },
+      'C4-C8',
+      ['"HIJH.D"H .E"H.P<K'],
+    ],
+  ])('example %s', (_, words, compass, wanted, width = 60) => {
+    const line = realised({ order: { name: 'custom', keys: ['C'] }, contour: 'low', ...words }, player('flute', compass));
+    const rows = brailleLines('', { line, score: barsOf(line) }, { width }).map((row) => brf(row).replace(/^#[A-J]+ /, ''));
+    expect(rows.slice(-wanted.length)).toEqual(wanted);
   });
 
   it('the next line begins with the number of its bar and an octave mark', () => {

@@ -1,8 +1,5 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { unzipSync } from 'fflate';
-import { XmlBufferInputProvider, XmlDocument, XsdValidator, xmlRegisterInputProvider } from 'libxml2-wasm';
-import { VerovioToolkit } from 'verovio/esm';
-import createVerovioModule from 'verovio/wasm';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { barsOf } from '../../core/engrave/bars.js';
 import { transposeElement } from '../../core/output/musicxml/measure.js';
@@ -14,43 +11,19 @@ import { INSTRUMENTS, instrumentById } from '../../core/player/catalogue.js';
 import type { Line } from '../../core/player/line.js';
 import { add, ZERO } from '../../core/theory/fraction.js';
 import { pitchName } from '../../core/theory/pitch.js';
-import { value } from '../player/fixture.js';
+import { player, realised, value } from '../player/fixture.js';
 import { demoLines, kindLines, pieceOf } from './exported.js';
+import { openSchema, SOUNDS, schemaThere } from './musicxml-schema.js';
+import { expectSame, type Heard, openReader, type Reader } from './verovio-notes.js';
 
 const INFO = { title: 'Wheels', work: 'A Book & More', author: 'A. Writer', copyright: '© 2026 <A. Writer>', date: '2026-03-01' };
 const exported = (line: Line, more: Partial<Piece> = {}): string => musicXml([pieceOf(line, more)], INFO);
 
-/** The schema of the W3C lies beside the repository where it is worked on; it is not part of it. */
-const SCHEMA = new URL('../../../shared/standards/musicxml-4.0/', import.meta.url);
-const SOUNDS = new URL('sounds.xml', SCHEMA);
-const schemaThere = existsSync(SCHEMA);
-
 describe.runIf(schemaThere)('the W3C schema of MusicXML 4.0, read by libxml2 (left out where the schema is not at hand)', () => {
-  let validator: XsdValidator;
+  let faults: (xml: string) => string[];
   beforeAll(() => {
-    const file = (name: string) => readFileSync(new URL(name, SCHEMA));
-    xmlRegisterInputProvider(
-      new XmlBufferInputProvider({
-        'http://www.musicxml.org/xsd/xml.xsd': file('xml.xsd'),
-        'http://www.musicxml.org/xsd/xlink.xsd': file('xlink.xsd'),
-      }),
-    );
-    const schema = XmlDocument.fromBuffer(file('musicxml.xsd'));
-    validator = XsdValidator.fromDoc(schema);
-    schema.dispose();
+    faults = openSchema();
   });
-
-  function faults(xml: string): string[] {
-    const document = XmlDocument.fromString(xml);
-    try {
-      validator.validate(document);
-      return [];
-    } catch (failure) {
-      return [(failure as Error).message];
-    } finally {
-      document.dispose();
-    }
-  }
 
   it('every kind of line is valid', () => {
     for (const line of kindLines()) expect(faults(exported(line, { systems: [0, 2], pages: [2] }))).toEqual([]);
@@ -68,6 +41,14 @@ describe.runIf(schemaThere)('the W3C schema of MusicXML 4.0, read by libxml2 (le
     expect(faults(musicXml(pieces, { ...INFO, paper }))).toEqual([]);
   });
 
+  it('a score of more sounds than a port has channels is valid, and has a second port', () => {
+    const lines = INSTRUMENTS.map(({ id }) => pieceOf(realised({ figure: '1' }, player(id))).lines[0]!);
+    expect(new Set(INSTRUMENTS.map(({ midiProgram }) => midiProgram)).size).toBeGreaterThan(15);
+    const xml = musicXml([{ title: 'All', lines }], INFO);
+    expect(faults(xml)).toEqual([]);
+    expect(xml).toContain('port="2"');
+  });
+
   it('a wrong order of elements is found', () => {
     const wrong = exported(kindLines()[0] as Line).replace(
       /<step>(.)<\/step>\s*((?:<alter>.*<\/alter>)?\s*)<octave>(.)<\/octave>/,
@@ -82,9 +63,6 @@ describe.runIf(schemaThere)('the W3C schema of MusicXML 4.0, read by libxml2 (le
   });
 });
 
-/** Written name with its octave, and onset and duration in quarters, ties joined. */
-type Heard = { readonly name: string; readonly onset: number; readonly duration: number };
-
 const ours = (line: Line): Heard[] =>
   line.events.flatMap((event) =>
     event.kind === 'rest'
@@ -98,45 +76,12 @@ const ours = (line: Line): Heard[] =>
         ],
   );
 
-const ACCIDENTALS: Readonly<Record<string, string>> = { s: '#', f: 'b', ss: '##', x: '##', ff: 'bb', n: '' };
-
-/** Id and name of a note in the reader's own format, from after its `<note `. */
-function spelledNote(text: string): [id: string, name: string] {
-  const own = text.split('</note>')[0] as string;
-  const get = (name: string) => new RegExp(`\\b${name}="([^"]*)"`).exec(own)?.[1];
-  const sign = ACCIDENTALS[get('accid') ?? get('accid.ges') ?? 'n'] ?? '?';
-  return [get('xml:id') ?? '', `${get('pname')?.toUpperCase()}${sign}${get('oct')}`];
-}
-
 describe('an independent reader (verovio) reads the same notes', () => {
-  let toolkit: VerovioToolkit;
+  let read: Reader;
   beforeAll(async () => {
-    toolkit = new VerovioToolkit(await createVerovioModule());
-    toolkit.setOptions({ breaks: 'none' });
+    read = await openReader();
   });
-
-  type Moment = { readonly qstamp: number; readonly on?: readonly string[]; readonly off?: readonly string[] };
-
-  function heard(xml: string): Heard[] {
-    if (!toolkit.loadData(xml)) throw new Error('not read');
-    const moments = toolkit.renderToTimemap() as unknown as readonly Moment[];
-    const ends = new Map(moments.flatMap(({ qstamp, off = [] }) => off.map((id) => [id, qstamp] as const)));
-    const score = toolkit.getMEI();
-    const spelled = new Map(score.split('<note ').slice(1).map(spelledNote));
-    // Its list of moments has the halves of tied notes apart; its score says which belong together.
-    const ties = score.matchAll(/<tie [^>]*startid="#([^"]+)" endid="#([^"]+)"/g);
-    const tied = new Map([...ties].map(([, from, to]) => [from as string, to as string]));
-    const continued = new Set(tied.values());
-    const endOf = (id: string): number => (tied.has(id) ? endOf(tied.get(id) as string) : (ends.get(id) as number));
-    return moments.flatMap(({ qstamp, on = [] }) =>
-      on.filter((id) => !continued.has(id)).map((id) => ({ name: spelled.get(id) ?? '?', onset: qstamp, duration: endOf(id) - qstamp })),
-    );
-  }
-
-  function expectSame(found: readonly Heard[], wanted: readonly Heard[]): void {
-    const round = (one: Heard) => ({ ...one, onset: Number(one.onset.toFixed(6)), duration: Number(one.duration.toFixed(6)) });
-    expect(found.map(round)).toEqual(wanted.map(round));
-  }
+  const heard = (xml: string): Heard[] => read(xml)[0] ?? [];
 
   it('of every kind of line', () => {
     for (const line of kindLines()) expectSame(heard(exported(line)), ours(line));

@@ -8,7 +8,7 @@ import { accidentalCells, cells, isLarge, lowerDigits, noteCell, repeated, restC
 
 /**
  * Does a note need an octave mark? The first of a passage always; then none for a second or third, one for a sixth or more,
- * and one for a fourth or fifth that crosses into another octave. (Music Braille Code, octave marks; from memory.)
+ * and one for a fourth or fifth that crosses into another octave. (Music Braille Code, BANA 1997, 2.1.2 to 2.1.5.)
  */
 export function needsOctave(before: BarNote['pitch'] | undefined, now: BarNote['pitch']): boolean {
   if (!before) return true;
@@ -17,7 +17,10 @@ export function needsOctave(before: BarNote['pitch'] | undefined, now: BarNote['
   return distance >= 5 || now.octave !== before.octave;
 }
 
-/** The slur signs behind a note: between all notes of a short slur; doubled and single for one over more than four notes. */
+/**
+ * The slur signs behind a note: after every note but the last of a slur over two to four notes; over more, doubled after the
+ * first and single after the last but one. (Music Braille Code, BANA 1997, 12.1 and 12.2 a.)
+ */
 function slurAfter(event: BarNote, { line, score }: PieceLine): string {
   if (event.tieOut) return '';
   const slur = score.slurs.find((one) => one.from <= event.event && event.event < one.to);
@@ -72,11 +75,20 @@ export type Token = {
   readonly note: string;
 };
 
-function valueSign(bar: Bar, at: number, doubtful: boolean): string {
-  const large = isLarge(bar.events[at]?.base.d ?? 1);
-  const before = bar.events[at - 1];
-  if (!doubtful || (before && isLarge(before.base.d) === large)) return '';
-  return large ? SIGN.largeValues : SIGN.smallValues;
+/**
+ * Signs of value before the events of a bar that could be read in two ways: where small values begin, and where large ones
+ * follow them. A bar is read in large values unless it says otherwise, and an eighth is taken for one even after small ones.
+ * (Music Braille Code, BANA 1997, 1.1 and its example.)
+ */
+function valueSigns(bar: Bar): readonly string[] {
+  if (waysToFill(bar) <= 1) return bar.events.map(() => '');
+  let said = true;
+  return bar.events.map(({ base }) => {
+    const large = isLarge(base.d);
+    if (large === said || base.d === 8) return '';
+    said = large;
+    return large ? SIGN.largeValues : SIGN.smallValues;
+  });
 }
 
 const dynamicCells = (line: Line, event: number): string => {
@@ -88,20 +100,21 @@ const dynamicCells = (line: Line, event: number): string => {
 const LEFT_DOTS = 0b111;
 
 export function barTokens(bar: Bar, context: PieceLine): Token[] {
-  const doubtful = waysToFill(bar) > 1;
+  const signs = valueSigns(bar);
   return bar.events.map((event, at): Token => {
-    const value = valueSign(bar, at, doubtful) + tupletBefore(bar, at);
+    const value = signs[at] + tupletBefore(bar, at);
     const dots = SIGN.dot.repeat(event.kind === 'rest' && event.full ? 0 : event.dots);
     if (event.kind === 'rest') {
       return { before: value, pitch: undefined, marked: false, note: (event.full ? restCell(1) : restCell(event.base.d)) + dots };
     }
     const mark = event.tieIn ? undefined : context.score.marks.get(event.event);
-    const signs = value + (mark ? SIGN[mark] : '') + (event.sign ? accidentalCells(event.sign.alter) : '');
+    const lead = value + (mark ? SIGN[mark] : '') + (event.sign ? accidentalCells(event.sign.alter) : '');
     const word = event.tieIn ? '' : dynamicCells(context.line, event.event);
-    // After words a sign with dots on its left needs a separator, and the note an octave mark.
-    const separator = word && signs && ((signs.codePointAt(0) as number) - 0x2800) & LEFT_DOTS ? SIGN.separator : '';
+    // After words a sign with dots on its left needs a separator, and the note an octave mark. (New International Manual of
+    // Braille Music Notation, 1996, 10-3 and 10-4.)
+    const separator = word && lead && ((lead.codePointAt(0) as number) - 0x2800) & LEFT_DOTS ? SIGN.separator : '';
     return {
-      before: word + separator + signs,
+      before: word + separator + lead,
       pitch: event.pitch,
       marked: word !== '',
       note: [
@@ -115,7 +128,7 @@ export function barTokens(bar: Bar, context: PieceLine): Token[] {
   });
 }
 
-/** A change of signature: as many naturals as signs are given up when none are left, the new signs otherwise. */
+/** A change of signature, between spaces (New International Manual, 3-9): as many naturals as signs are given up when none are left, the new signs otherwise. */
 export function signatureChange(bar: Bar): string {
   if (bar.fifthsBefore === undefined) return '';
   return bar.fifths === 0 ? repeated(SIGN.natural, Math.abs(bar.fifthsBefore)) : signatureCells(bar.fifths);

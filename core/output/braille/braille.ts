@@ -1,6 +1,7 @@
 /**
  * An exercise as music braille for one line, in Unicode braille or as a BRF file for embossers and displays. Signs and rules
- * after the Music Braille Code (BANA, 2015), from memory; every line of cells begins with the number of its first bar, so
+ * after the Music Braille Code (BANA; the places stand beside the rules), the order of the heading from memory. Sixteenths are
+ * written in full: grouping them as eighths is left out, since it depends on where a line ends. Every line of cells begins with the number of its first bar, so
  * that a reader can find a place, and bars are parted only where one is longer than a line.
  */
 import type { Bar } from '../../engrave/bar.js';

@@ -1,6 +1,9 @@
 /**
- * Braille cells as sets of dots, in Unicode and in the ASCII of embossers. Music signs after the Music Braille Code (BANA,
- * 2015; the signs used here are those of the New International Manual of Music Braille Notation, 1996, too), from memory.
+ * Braille cells as sets of dots, in Unicode and in the ASCII of embossers. Music signs after the Music Braille Code of the
+ * Braille Authority of North America: its edition of 1997 (braille.brl.org/music/code) has in its rules and examples the
+ * notes, values, dots, octave marks, accidentals, signatures, slurs, value signs and the final bar as they are here. From memory
+ * are ties, tuplets, the breath mark, the double bar, the hyphen, half rests, and which of the signs in example 18.1-1 is the
+ * staccato, the accent and the tenuto.
  */
 import { assert } from '../../issue.js';
 

@@ -3,7 +3,7 @@ import type { Bar } from '../../engrave/bar.js';
 import { usesSignatures } from '../../engrave/bars.js';
 import { degreeText } from '../../engrave/signed-text.js';
 import type { Line } from '../../player/line.js';
-import type { Clef } from '../../player/player.js';
+import type { Clef, Instrument } from '../../player/player.js';
 import { type Fraction, frac, mul } from '../../theory/fraction.js';
 import type { Interval } from '../../theory/interval.js';
 import { keyText, type Mode } from '../../theory/key.js';
@@ -22,11 +22,11 @@ const CLEFS: Readonly<Record<Clef, readonly [sign: string, line: number]>> = {
  * What is added to the written pitch to sound it. Octaves are split off where the interval is an octave or more, and only
  * there (W3C MusicXML 4.0, transpose and octave-change). Undefined at concert pitch.
  */
-export function transposeElement({ steps, semitones }: Interval): XmlElement | undefined {
+export function transposeElement({ steps, semitones }: Interval, name = 'transpose'): XmlElement | undefined {
   if (steps === 0 && semitones === 0) return undefined;
   const octaves = Math.trunc(semitones / 12);
   return el(
-    'transpose',
+    name,
     {},
     el('diatonic', {}, steps - 7 * octaves),
     el('chromatic', {}, semitones - 12 * octaves),
@@ -36,20 +36,30 @@ export function transposeElement({ steps, semitones }: Interval): XmlElement | u
 
 const keyElement = (fifths: number, mode: Mode | 'none'): XmlElement => el('key', {}, el('fifths', {}, fifths), el('mode', {}, mode));
 
-function attributes(bar: Bar, line: Line, divisions: number): XmlElement | undefined {
+const clefParts = (clef: Clef): readonly [XmlElement, XmlElement] => {
+  const [sign, onLine] = CLEFS[clef];
+  return [el('sign', {}, sign), el('line', {}, onLine)];
+};
+
+/** How a part is to be made from a staff of a concert score, whose own staff has octave transpositions only. */
+function forPart(own: Instrument | undefined): XmlElement | undefined {
+  const transposed = own && own.transposition.semitones % 12 !== 0 ? transposeElement(own.transposition, 'part-transpose') : undefined;
+  return transposed && el('for-part', {}, el('part-clef', {}, clefParts((own as Instrument).clef)), transposed);
+}
+
+function attributes(bar: Bar, line: Line, { divisions, own }: MeasureSpec): XmlElement | undefined {
   const key = keyElement(bar.fifths, usesSignatures(line) ? (bar.starts[0]?.key.mode ?? 'major') : 'none');
   if (bar.index > 0) return bar.fifthsBefore === undefined ? undefined : el('attributes', {}, key);
   const { clef, transposition } = line.player.instrument;
   const { beats, unit } = line.exercise.metre;
-  const [sign, onLine] = CLEFS[clef];
   return el(
     'attributes',
     {},
     el('divisions', {}, divisions),
     key,
     el('time', {}, el('beats', {}, beats), el('beat-type', {}, unit)),
-    el('clef', {}, el('sign', {}, sign), el('line', {}, onLine)),
-    transposeElement(transposition),
+    el('clef', {}, clefParts(clef)),
+    transposeElement(transposition) ?? forPart(own),
   );
 }
 
@@ -104,6 +114,8 @@ export type MeasureSpec = {
   readonly heading: string | undefined;
   /** Tempo and heading stand over the top staff only. */
   readonly top: boolean;
+  /** In a concert score: the player's own instrument. */
+  readonly own: Instrument | undefined;
 };
 
 /** `number` runs through the file, the printed number through the exercise. */
@@ -118,7 +130,7 @@ export function measureElement(bar: Bar, { line, score }: PieceLine, spec: Measu
     'measure',
     { number: spec.number, text: own === spec.number ? undefined : own },
     print,
-    attributes(bar, line, spec.divisions),
+    attributes(bar, line, spec),
     spec.heading !== undefined && spec.top && words('above', spec.heading, { 'font-weight': 'bold', 'font-size': 14 }),
     tempo && tempoDirection(tempo.beat, tempo.from, tempo.to),
     bar.events.flatMap((_, at) => [...directionsBefore(bar, at, line), noteElement(bar, at, context)]),

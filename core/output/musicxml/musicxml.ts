@@ -4,9 +4,11 @@
  * are printed, courtesies included.
  */
 import { assert } from '../../issue.js';
+import type { Instrument } from '../../player/player.js';
 import { equal } from '../../theory/fraction.js';
 import type { Mm } from '../../units.js';
-import type { Piece, PieceLine } from '../piece.js';
+import { type Channel, channelsOf } from '../channels.js';
+import type { Piece, PieceLine, StaffGroup } from '../piece.js';
 import { el, type XmlElement, xmlFile } from '../xml-tree.js';
 import { measureElement } from './measure.js';
 
@@ -28,6 +30,10 @@ export type MusicXmlInfo = {
   /** ISO date of the book: two exports of one book are the same bytes. */
   readonly date: string;
   readonly paper?: PaperSize;
+  /** Sections before the groups inside them. */
+  readonly groups?: readonly StaffGroup[];
+  /** For a score in concert pitch: the players' own instruments, top staff first. */
+  readonly concert?: readonly Instrument[];
 };
 
 const DOCTYPE = 'score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN" "http://www.musicxml.org/dtds/partwise.dtd"';
@@ -69,7 +75,7 @@ function identification({ author, copyright, date }: MusicXmlInfo): XmlElement {
 }
 
 /** Lengths are tenths of a staff space; a staff is 40 of them high. */
-function defaults({ width, height, margins, staff }: PaperSize): XmlElement {
+function pageDefaults({ width, height, margins, staff }: PaperSize): XmlElement[] {
   const tenths = (mm: Mm): string => String(Math.round((mm / staff) * 40 * 100) / 100);
   const margin = (type: 'odd' | 'even', left: Mm, right: Mm): XmlElement =>
     el(
@@ -80,9 +86,7 @@ function defaults({ width, height, margins, staff }: PaperSize): XmlElement {
       el('top-margin', {}, tenths(margins.top)),
       el('bottom-margin', {}, tenths(margins.bottom)),
     );
-  return el(
-    'defaults',
-    {},
+  return [
     el('scaling', {}, el('millimeters', {}, String(staff)), el('tenths', {}, 40)),
     el(
       'page-layout',
@@ -92,28 +96,29 @@ function defaults({ width, height, margins, staff }: PaperSize): XmlElement {
       margin('odd', margins.inner, margins.outer),
       margin('even', margins.outer, margins.inner),
     ),
-  );
+  ];
 }
 
-/** Channel 10 of MIDI is for percussion. */
-const midiChannel = (part: number): number => {
-  const channel = part % 15;
-  return channel < 9 ? channel + 1 : channel + 2;
-};
+/** Scaling, then whether the score is in concert pitch, then the page. */
+function defaults({ paper, concert }: MusicXmlInfo): XmlElement | undefined {
+  const [scaling, page] = paper ? pageDefaults(paper) : [];
+  return (paper || concert) && el('defaults', {}, scaling, concert && el('concert-score'), page);
+}
 
-function scorePart({ line }: PieceLine, part: number): XmlElement {
+function scorePart({ line, part }: PieceLine, index: number, { port, channel }: Channel): XmlElement {
   const { name, short, soundId, midiProgram } = line.player.instrument;
-  const instrument = `P${part + 1}-I1`;
+  const instrument = `P${index + 1}-I1`;
   return el(
     'score-part',
-    { id: `P${part + 1}` },
-    el('part-name', {}, name),
-    el('part-abbreviation', {}, short),
+    { id: `P${index + 1}` },
+    el('part-name', {}, part?.name ?? name),
+    el('part-abbreviation', {}, part?.short ?? short),
     el('score-instrument', { id: instrument }, el('instrument-name', {}, name), el('instrument-sound', {}, soundId)),
+    port > 0 && el('midi-device', { id: instrument, port: port + 1 }),
     el(
       'midi-instrument',
       { id: instrument },
-      el('midi-channel', {}, midiChannel(part)),
+      el('midi-channel', {}, channel + 1),
       el('midi-program', {}, midiProgram),
       el('volume', {}, 80),
       el('pan', {}, 0),
@@ -121,23 +126,50 @@ function scorePart({ line }: PieceLine, part: number): XmlElement {
   );
 }
 
-function measuresOf(pieces: readonly Piece[], part: number): XmlElement[] {
+/** Sections are bracketed and have common barlines; groups inside them have a thin bracket. Names are there but not printed. */
+function groupStart({ name, kind }: StaffGroup, number: number): XmlElement {
+  const section = kind === 'section';
+  return el(
+    'part-group',
+    { type: 'start', number },
+    el('group-name', {}, name),
+    el('group-name-display', { 'print-object': 'no' }),
+    el('group-symbol', {}, section ? 'bracket' : 'square'),
+    section && el('group-barline', {}, 'yes'),
+  );
+}
+
+function partList(staves: readonly PieceLine[], groups: readonly StaffGroup[]): XmlElement {
+  const channels = channelsOf(staves.map(({ line }) => line.player.instrument.midiProgram));
+  return el(
+    'part-list',
+    {},
+    staves.flatMap((own, i) => [
+      ...groups.flatMap((group, g) => (group.from === i ? [groupStart(group, g + 1)] : [])),
+      scorePart(own, i, channels[i] as Channel),
+      ...groups.flatMap((group, g) => (group.to === i + 1 ? [el('part-group', { type: 'stop', number: g + 1 })] : [])).reverse(),
+    ]),
+  );
+}
+
+function measuresOf(pieces: readonly Piece[], part: number, own: Instrument | undefined): XmlElement[] {
   const measures: XmlElement[] = [];
   for (const piece of pieces) {
-    const own = piece.lines[part] as PieceLine;
+    const staff = piece.lines[part] as PieceLine;
     const divisions = divisionsOf(piece);
     const systems = new Set(piece.systems);
     const pages = new Set(piece.pages);
-    for (const bar of own.score.bars) {
+    for (const bar of staff.score.bars) {
       const opens = bar.index === 0 && measures.length > 0;
       measures.push(
-        measureElement(bar, own, {
+        measureElement(bar, staff, {
           number: measures.length + 1,
           divisions,
           newSystem: opens || (bar.index > 0 && systems.has(bar.index)),
           newPage: measures.length > 0 && pages.has(bar.index),
           heading: bar.index === 0 && pieces.length > 1 ? piece.title : undefined,
           top: part === 0,
+          own,
         }),
       );
     }
@@ -163,7 +195,7 @@ function checkPieces(pieces: readonly Piece[]): void {
 
 /**
  * One or more exercises as one MusicXML 4.0 file: one part for each staff, the exercises one after another, each from a new
- * system with its title over it. Same pieces, same text.
+ * system with its title over it. Same pieces, same text. In a concert score each staff tells how its part is transposed.
  */
 export function musicXml(pieces: readonly Piece[], info: MusicXmlInfo): string {
   checkPieces(pieces);
@@ -174,9 +206,9 @@ export function musicXml(pieces: readonly Piece[], info: MusicXmlInfo): string {
     info.work ? el('work', {}, el('work-title', {}, info.work)) : undefined,
     el('movement-title', {}, info.title),
     identification(info),
-    info.paper && defaults(info.paper),
-    el('part-list', {}, staves.map(scorePart)),
-    staves.map((_, part) => el('part', { id: `P${part + 1}` }, measuresOf(pieces, part))),
+    defaults(info),
+    partList(staves, info.groups ?? []),
+    staves.map((_, part) => el('part', { id: `P${part + 1}` }, measuresOf(pieces, part, info.concert?.[part]))),
   );
   return xmlFile(root, DOCTYPE);
 }

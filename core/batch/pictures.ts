@@ -1,0 +1,59 @@
+/** Pictures painted on all cores: threads that hold the rasteriser and nothing else, so that they start at once. */
+import { createRequire } from 'node:module';
+import { pathToFileURL } from 'node:url';
+import { Worker } from 'node:worker_threads';
+import { threadsFor } from './pool.js';
+
+export type PictureJob = { readonly svg: string; readonly width: number };
+
+/** An SVG that has its letters as outlines → PNG, so many pixels wide. */
+export type PaintPicture = (svg: string, width: number) => Promise<Uint8Array>;
+
+type Waiting = { readonly resolve: (png: Uint8Array) => void; readonly reject: (failure: unknown) => void };
+
+/** From the built program; from its sources by way of the loader that runs them in development. */
+function startWorker(): Worker {
+  if (!import.meta.url.endsWith('.ts')) return new Worker(new URL('./picture-worker.js', import.meta.url));
+  const loader = new URL('./esm/api/index.mjs', pathToFileURL(createRequire(import.meta.url).resolve('tsx'))).href;
+  const script = new URL('./picture-worker.ts', import.meta.url).href;
+  const boot = `import(${JSON.stringify(loader)}).then(({ register }) => { register(); return import(${JSON.stringify(script)}); });`;
+  return new Worker(boot, { eval: true });
+}
+
+/** Opens threads for about so many pictures, does the work, and ends the threads whatever happens. */
+export async function withPictures<T>(pictures: number, signal: AbortSignal, work: (paint: PaintPicture) => Promise<T>): Promise<T> {
+  signal.throwIfAborted();
+  const lanes = Array.from({ length: threadsFor(pictures) }, () => {
+    const worker = startWorker();
+    // Each thread answers in the order in which it was asked.
+    const waiting: Waiting[] = [];
+    let failed: { readonly reason: unknown } | undefined;
+    const fail = (reason: unknown): void => {
+      failed ??= { reason };
+      for (const { reject } of waiting.splice(0)) reject(reason);
+    };
+    worker.on('message', (png: Uint8Array) => waiting.shift()?.resolve(png));
+    worker.on('error', fail);
+    worker.on('exit', () => fail(new Error('a thread that paints pictures ended early')));
+    const ask: PaintPicture = (svg, width) =>
+      new Promise((resolve, reject) => {
+        if (failed) return reject(failed.reason);
+        waiting.push({ resolve, reject });
+        worker.postMessage({ svg, width } satisfies PictureJob);
+      });
+    return { worker, waiting, ask, fail };
+  });
+  const stop = (): void => {
+    for (const { fail } of lanes) fail(signal.reason);
+  };
+  signal.addEventListener('abort', stop, { once: true });
+  try {
+    return await work((svg, width) => {
+      const [idlest] = [...lanes].sort((a, b) => a.waiting.length - b.waiting.length) as [(typeof lanes)[number]];
+      return idlest.ask(svg, width);
+    });
+  } finally {
+    signal.removeEventListener('abort', stop);
+    await Promise.all(lanes.map(({ worker }) => worker.terminate()));
+  }
+}

@@ -1,0 +1,33 @@
+/** The W3C schema of MusicXML 4.0, read by libxml2. It lies beside the repository where it is worked on and is no part of it. */
+import { existsSync, readFileSync } from 'node:fs';
+import { XmlBufferInputProvider, XmlDocument, XsdValidator, xmlRegisterInputProvider } from 'libxml2-wasm';
+
+const SCHEMA = new URL('../../../shared/standards/musicxml-4.0/', import.meta.url);
+
+export const SOUNDS = new URL('sounds.xml', SCHEMA);
+export const schemaThere = existsSync(SCHEMA);
+
+/** Faults of a text against the schema; none when it is valid. */
+export function openSchema(): (xml: string) => string[] {
+  const file = (name: string) => readFileSync(new URL(name, SCHEMA));
+  xmlRegisterInputProvider(
+    new XmlBufferInputProvider({
+      'http://www.musicxml.org/xsd/xml.xsd': file('xml.xsd'),
+      'http://www.musicxml.org/xsd/xlink.xsd': file('xlink.xsd'),
+    }),
+  );
+  const schema = XmlDocument.fromBuffer(file('musicxml.xsd'));
+  const validator = XsdValidator.fromDoc(schema);
+  schema.dispose();
+  return (xml) => {
+    const document = XmlDocument.fromString(xml);
+    try {
+      validator.validate(document);
+      return [];
+    } catch (failure) {
+      return [(failure as Error).message];
+    } finally {
+      document.dispose();
+    }
+  };
+}

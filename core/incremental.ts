@@ -37,6 +37,8 @@ export type ReadBook = {
   readonly chapters: readonly (number | undefined)[];
   /** The same for the editions. */
   readonly editions: readonly (number | undefined)[];
+  /** Set without the pages before its chapters. */
+  readonly bodyOnly?: boolean;
 };
 
 export type SetEdition = {
@@ -263,7 +265,17 @@ export function workshop(fonts: Fonts, made?: (key: readonly KeyPart[]) => void)
         : ['editions', edition, ...issue.path];
       issues.push({ ...issue, path });
     }
-    const content = { book, spec, player, lines, breathing: breathing.ok ? breathing.value : undefined, keeper: held, lastBack, hasty };
+    const content = {
+      book,
+      spec,
+      player,
+      lines,
+      breathing: breathing.ok ? breathing.value : undefined,
+      keeper: held,
+      lastBack,
+      hasty,
+      bodyOnly: read.bodyOnly ?? false,
+    };
     const document = withKeptDrawings(editionDocument(content, fonts), content, held);
     const pathOf = (exercise: string): Issue['path'] => {
       const place = read.places.get(exercise);

@@ -273,7 +273,7 @@ export function editionDocument(content: EditionContent, fonts: Fonts): Document
     keep,
   );
   const entries = contentsEntries(content, body, back.sections);
-  const front = frontLeaves(content, setting, entries, body.places, keep);
+  const front = content.bodyOnly ? { leaves: [], outline: [] } : frontLeaves(content, setting, entries, body.places, keep);
   const instrument = content.match?.part ?? player.instrument.name;
   const backOutline = back.sections.map((s): OutlineEntry => ({ title: s.title, anchor: s.anchor, children: [] }));
   const pages = [

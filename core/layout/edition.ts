@@ -45,6 +45,8 @@ export type EditionContent = {
   /** Appendices as they were set last, by anchor: taken as they are while someone types, since nobody looks at them. */
   readonly lastBack?: Map<string, readonly MatterPage[]>;
   readonly hasty?: boolean;
+  /** Chapters alone: what stands before them can wait. */
+  readonly bodyOnly?: boolean;
 };
 
 /** What the parts of a set have in common, so that "line 3, bar 2" is one place for everyone. */

@@ -140,8 +140,8 @@ const failed = (failure: unknown): Result<never> =>
  */
 export function serveJob(port: Port, files: FontFiles, rasteriser: Rasteriser): void {
   const fonts = openFonts(files);
-  // Opened before the first page is asked for.
-  for (const name of ['roman', 'italic', 'bold', 'bold-italic', 'display', 'music'] as const) fonts.width(name, 'a');
+  // Those of nearly every page are opened before the first is asked for.
+  for (const name of ['roman', 'italic', 'bold', 'display', 'music'] as const) fonts.width(name, 'a');
   const post = (message: FromJob) => port.post(message);
   const context: Context = {
     fonts,

@@ -160,7 +160,7 @@ function firstChapter(read: ReadBook): ReadBook {
   const chapter = read.book?.chapters[0];
   if (!read.book || !chapter) return read;
   const extras = Object.fromEntries(Object.keys(read.book.extras).map((name) => [name, false])) as typeof read.book.extras;
-  return { ...read, book: { ...read.book, preface: '', howToUse: '', extras, chapters: [chapter] } };
+  return { ...read, bodyOnly: true, book: { ...read.book, extras, chapters: [chapter] } };
 }
 
 /** Shows one edition. Issues of a book that cannot be shown come in the answer, with no pages. */

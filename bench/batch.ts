@@ -130,7 +130,7 @@ export async function batchFigures(say: Print, quick = false): Promise<BatchGoal
     const ratio = row(
       `    ensemble of ${bands[i]} chairs`,
       made,
-      last ? score * costs.score + (made.pages - score) * costs.part : Number.NaN,
+      last ? score * costs.score + (made.pages - score) * costs.part : undefined,
     );
     if (last)
       goals.push(

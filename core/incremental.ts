@@ -54,8 +54,10 @@ export type SetEdition = {
 export type Workshop = {
   /** Reads a book as an editor holds it, faults and all. */
   read(source: unknown): ReadBook;
-  /** Sets one edition of a book that was read; `places` gives the issues their place in the source. */
-  /** `hasty`: appendices may stand as they were; the next setting without it puts them right. */
+  /**
+   * Sets one edition of a book that was read; its issues have their place in the source. `hasty`: appendices may stand as
+   * they were; the next setting without it puts them right.
+   */
   set(read: ReadBook, edition: number, hasty?: boolean): Result<SetEdition>;
   line(exercise: Exercise, player: Player): Result<Line>;
   readonly keeper: Keeper;

@@ -71,11 +71,15 @@ let heldFor: readonly unknown[] = [];
 const REST = 400;
 let rest: ReturnType<typeof setTimeout> | undefined;
 
-/** The page that was looked at in a part of the book, found again in the whole by its number. */
-function samePlace({ shown, spread, beside }: State, whole: Shown): Partial<State> {
+/** What was looked at and drawn of a part of the book, found again in the whole by the numbers of the pages. */
+function samePlace({ shown, spread, beside, drawn }: State, whole: Shown): Pick<State, 'spread' | 'beside' | 'drawn'> {
   const found = (page: number): number => whole.pages.findIndex((entry) => entry.label === shown?.pages[page]?.label);
   const at = found(Math.max(0, spread + 1));
-  return { spread: at < 0 ? -1 : evenPage(at), ...(beside === undefined ? {} : { beside: Math.max(0, found(beside)) }) };
+  return {
+    spread: at < 0 ? -1 : evenPage(at),
+    beside: beside === undefined ? undefined : Math.max(0, found(beside)),
+    drawn: new Map([...drawn].map(([page, picture]) => [found(page), picture] as const).filter(([page]) => page >= 0)),
+  };
 }
 
 /** Why something is asked: what is shown depends on has changed, a page was shown whose exercise waits, or the typing rests. */
@@ -106,7 +110,8 @@ async function ask(cause: Cause): Promise<void> {
       // What is as it was stays the same object, so that nothing that shows it is drawn again.
       const shown = sameParts(state.shown, { ...told, drawn: [] }) as Shown;
       const of = [before.edition, before.book?.document];
-      const drawn = new Map(of.every((part, i) => part === heldFor[i]) ? state.drawn : []);
+      const place = state.shown?.partial ? samePlace(state, shown) : state;
+      const drawn = new Map(of.every((part, i) => part === heldFor[i]) ? place.drawn : []);
       heldFor = of;
       for (const { page, stamp, svg } of pages) {
         const kept = svg === undefined ? before.drawn.get(page) : { stamp, svg };
@@ -115,7 +120,7 @@ async function ask(cause: Cause): Promise<void> {
       }
       for (const page of [...drawn.keys()].slice(0, Math.max(0, drawn.size - MOST_DRAWN))) drawn.delete(page);
       // Pages on the screen that changed but were not asked for are drawn when they are looked at.
-      return { shown, drawn, ...(state.shown?.partial ? samePlace(state, shown) : {}) };
+      return { shown, drawn, spread: place.spread, beside: place.beside };
     });
     // The page is there; now the whole book.
     if (found.partial) return follow('rest');

@@ -112,10 +112,10 @@ describe('saving', () => {
     const first = await books.save(await ask());
     const before = await readFile(join(folder, 'x.twelvefold'), 'utf8');
     // Only the book's own write fails: the list of recent books may be written at the same time.
-    const write = files.writeTextSafely;
+    const real = await vi.importActual<typeof files>('../../core/files.js');
     const spy = vi.spyOn(files, 'writeTextSafely').mockImplementation(async (path, ...rest) => {
       if (path.endsWith('x.twelvefold')) throw Object.assign(new Error('no'), { code: failure });
-      return write(path, ...rest);
+      return real.writeTextSafely(path, ...rest);
     });
     const saved = await books.save(await ask({ source: await source('Other'), stamp: first.ok ? first.value.stamp : undefined }));
     spy.mockRestore();

@@ -130,7 +130,8 @@ export function layOutExercise(book: Book, ensemble: Ensemble, one: SetExercise,
       match,
     };
     const block = musicBlock(content, exercise, line, number, sheet, () => shape);
-    const made = { systems: { systems: block.block.systems, steps: block.block.steps }, heights: blockHeights(block) };
+    const { systems: set, steps, drawings } = block.block;
+    const made = { systems: { systems: set, steps, drawings }, heights: blockHeights(block) };
     alike.set(page, made);
     return { ...made, breathing };
   });

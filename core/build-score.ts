@@ -4,8 +4,8 @@ import type { ExerciseLayout } from './build-ensemble.js';
 import type { Score } from './engrave/bar.js';
 import { barsOf } from './engrave/bars.js';
 import type { Fonts } from './engrave/metrics.js';
-import { type StackShape, stackShapes } from './engrave/score-spacing.js';
-import { shapeScore } from './engrave/shape.js';
+import { stackShapes } from './engrave/score-spacing.js';
+import { type ScoreShape, shapeScore } from './engrave/shape.js';
 import type { Chair, Ensemble } from './ensemble/ensemble.js';
 import { innerGroups, scoreOrder, sections } from './ensemble/score-order.js';
 import { type SetExercise, setExercises } from './ensemble/set.js';
@@ -13,11 +13,15 @@ import { concertKeys, concertLine, partLine } from './ensemble/set-lines.js';
 import type { SetPlan } from './ensemble/set-plan.js';
 import type { Exercise } from './exercise/exercise.js';
 import { assert, good, type Result, warning } from './issue.js';
+import { bodyOf, type Setting } from './layout/geometry.js';
 import type { Document } from './layout/page.js';
-import { type ScoreContent, type ScoreExercise, scoreDocument } from './layout/score-pages.js';
+import { type ScoreStaves, type ScoreSystem, scoreSystems } from './layout/score-block.js';
+import { type FittedScore, fitScore, type ScoreFit } from './layout/score-fit.js';
+import { type ScoreContent, type ScoreExercise, scoreDocument, scoreHeadings } from './layout/score-pages.js';
 import { sheetOf } from './layout/sheet.js';
 import { musicWords, orderWords } from './layout/words.js';
 import type { Line } from './player/line.js';
+import { type Pt, ptToMm } from './units.js';
 
 /** What the score needs of the layout of an exercise: its plan, and the marks where all breathe together. */
 export type ScorePlan = Pick<ExerciseLayout, 'id' | 'plan'> & {
@@ -62,7 +66,14 @@ function withConcertNames(score: Score, names: readonly { readonly key: Line['st
   };
 }
 
-/** The staves of one exercise in score order: the line of each chair, and its bars as the score shows them. */
+/** The same for chairs of one instrument that play the same notes. */
+const staffKey = ({ player }: Chair, part: SetPlan['parts'][number] | undefined, top: boolean, breaths: Score['breaths']): string =>
+  JSON.stringify([player.instrument.id, player.level, player.compass, player.spelling, part, top, [...breaths]]);
+
+/**
+ * The staves of one exercise in score order: the line of each chair, and its bars as the score shows them. Chairs that play
+ * the same share both.
+ */
 export function scoreStaves(
   one: SetExercise,
   book: Book,
@@ -71,25 +82,21 @@ export function scoreStaves(
   { plan, together }: ScorePlan,
 ): { readonly line: Line; readonly score: Score }[] {
   const keys = concertKeys(one.exercise, plan, book.spelling, (ensemble.chairs[0] as Chair).player).map((key) => ({ key }));
+  const known = new Map<string, { readonly line: Line; readonly score: Score }>();
   return order.map((chair, s) => {
+    const breaths: Score['breaths'] = together[chair] ?? new Map();
+    const key = staffKey(ensemble.chairs[chair] as Chair, plan.parts[chair], s === 0, breaths);
+    const alike = known.get(key);
+    if (alike) return alike;
     const line = lineOf(forStaff(one.exercise, s === 0), book, ensemble, plan, chair);
-    const score = barsOf(line, together[chair] ?? new Map());
-    return { line, score: s === 0 ? withConcertNames(score, keys) : score };
+    const score = barsOf(line, breaths);
+    const staff = { line, score: s === 0 ? withConcertNames(score, keys) : score };
+    known.set(key, staff);
+    return staff;
   });
 }
 
-function shapeOf(one: SetExercise, book: Book, ensemble: Ensemble, order: readonly number[], plan: ScorePlan, fonts: Fonts): StackShape {
-  return stackShapes(scoreStaves(one, book, ensemble, order, plan).map(({ line, score }) => shapeScore(line, score, fonts)));
-}
-
-function scoreExercise(
-  one: SetExercise,
-  book: Book,
-  ensemble: Ensemble,
-  order: readonly number[],
-  plan: ScorePlan,
-  fonts: Fonts,
-): ScoreExercise {
+function scoreExercise(one: SetExercise, book: Book, ensemble: Ensemble, order: readonly number[], plan: ScorePlan): ScoreExercise {
   const { exercise, number, chapter } = one;
   const first = order[0] as number;
   const concert = concertLine(
@@ -109,7 +116,6 @@ function scoreExercise(
     notes: plan.plan.notes,
     words: `Score. ${musicWords(`${number}`, concert.value)}`,
     chapter,
-    shape: () => shapeOf(one, book, ensemble, order, plan, fonts),
   };
 }
 
@@ -120,39 +126,103 @@ function soundsText({ player: { instrument } }: Chair): string {
   return semitones === 0 ? 'C' : semitones > 0 ? `C, ${semitones / 12 > 1 ? 'two octaves' : 'an octave'} higher` : 'C, an octave lower';
 }
 
-/**
- * The score of a set. Every plan belongs to an exercise of the set and was made without error. Warning
- * `score-staff-too-large` where the staff that was asked for does not fit the page.
- */
-export function buildScore(book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], fonts: Fonts): Result<Document> {
-  const order = scoreOrder(ensemble.chairs, ensemble.score.order);
+/** Type for a reader at a stand, whatever the size of the staves. */
+function settingOf(book: Book, ensemble: Ensemble, order: readonly number[], fonts: Fonts): Setting {
+  const { player } = ensemble.chairs[order[0] as number] as Chair;
+  return sheetOf(book, { page: ensemble.score.page, staff: 7, level: 'professional' }, player, fonts).setting;
+}
+
+function stavesOf(ensemble: Ensemble, order: readonly number[]): ScoreStaves {
   const chairs = order.map((c) => ensemble.chairs[c] as Chair);
-  const exercises = setExercises(book, ensemble).map((one) => {
-    const plan = plans.find(({ id }) => id === one.exercise.id);
-    assert(plan, 'every exercise of the set is planned');
-    return scoreExercise(one, book, ensemble, order, plan, fonts);
-  });
-  const { score } = ensemble;
-  const content: ScoreContent = {
+  return {
+    names: chairs.map(({ name }) => name),
+    shorts: chairs.map(({ short }) => short),
+    sections: sections(chairs, ensemble.score.order),
+    groups: innerGroups(chairs),
+  };
+}
+
+const planOf = (plans: readonly ScorePlan[], one: SetExercise): ScorePlan => {
+  const plan = plans.find(({ id }) => id === one.exercise.id);
+  assert(plan, 'every exercise of the set is planned');
+  return plan;
+};
+
+function contentOf(book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], order: readonly number[]): ScoreContent {
+  return {
     book,
     ensemble: ensemble.name,
-    title: score.pitch === 'concert' ? 'Score in Concert Pitch' : 'Transposed Score',
-    staves: {
-      names: chairs.map(({ name }) => name),
-      shorts: chairs.map(({ short }) => short),
-      sections: sections(chairs, score.order),
-      groups: innerGroups(chairs),
-    },
-    instruments: chairs.map((chair) => ({ name: chair.name, players: `${chair.players}`, sounds: soundsText(chair) })),
-    exercises,
-    staff: score.staff,
+    title: ensemble.score.pitch === 'concert' ? 'Score in Concert Pitch' : 'Transposed Score',
+    staves: stavesOf(ensemble, order),
+    instruments: order.map((c) => {
+      const chair = ensemble.chairs[c] as Chair;
+      return { name: chair.name, players: `${chair.players}`, sounds: soundsText(chair) };
+    }),
+    exercises: setExercises(book, ensemble).map((one) => scoreExercise(one, book, ensemble, order, planOf(plans, one))),
   };
-  // Type for a reader at a stand, whatever the size of the staves.
-  const { setting } = sheetOf(book, { page: score.page, staff: 7, level: 'professional' }, (chairs[0] as Chair).player, fonts);
-  const { document, staff } = scoreDocument(content, setting);
-  const asked = score.staff ?? staff;
+}
+
+/** One exercise of the score set at so many points per staff space. */
+export function setInScore(
+  book: Book,
+  ensemble: Ensemble,
+  one: SetExercise,
+  plan: ScorePlan,
+  scale: Pt,
+  fonts: Fonts,
+): readonly ScoreSystem[] {
+  const order = scoreOrder(ensemble.chairs, ensemble.score.order);
+  const { geometry, styles } = settingOf(book, ensemble, order, fonts);
+  const shapes = new Map<Score, ScoreShape>();
+  const staves = scoreStaves(one, book, ensemble, order, plan);
+  for (const { line, score } of staves) {
+    if (!shapes.has(score)) shapes.set(score, shapeScore(line, score, fonts));
+  }
+  const stack = stackShapes(staves.map(({ score }) => shapes.get(score) as ScoreShape));
+  return scoreSystems(stack, stavesOf(ensemble, order), bodyOf(geometry, styles).width / scale, fonts);
+}
+
+/** How the score is fitted to its pages; whoever drives it sets what it asks for, by `setInScore`. */
+export function fittingOf(book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], fonts: Fonts): ScoreFit {
+  const order = scoreOrder(ensemble.chairs, ensemble.score.order);
+  const setting = settingOf(book, ensemble, order, fonts);
+  const content = contentOf(book, ensemble, plans, order);
+  return fitScore(scoreHeadings(content, setting), order.length, ensemble.score.staff, setting);
+}
+
+/**
+ * The score of a set, of its systems as they were fitted. Every plan belongs to an exercise of the set and was made without
+ * error. Warning `score-staff-too-large` where the staff that was asked for does not fit the page.
+ */
+export function fittedScore(
+  book: Book,
+  ensemble: Ensemble,
+  plans: readonly ScorePlan[],
+  fitted: FittedScore,
+  fonts: Fonts,
+): Result<Document> {
+  const order = scoreOrder(ensemble.chairs, ensemble.score.order);
+  const document = scoreDocument(contentOf(book, ensemble, plans, order), fitted, settingOf(book, ensemble, order, fonts));
+  const staff = ptToMm(4 * fitted.scale);
+  const asked = ensemble.score.staff ?? staff;
   if (staff > asked - 0.05) return good(document);
   const mm = Math.round(10 * staff) / 10;
-  const words = `A staff of ${asked} mm is too large for ${chairs.length} staves on this page, so the score has ${mm} mm; choose a larger page, or a smaller "staff".`;
+  const words = `A staff of ${asked} mm is too large for ${order.length} staves on this page, so the score has ${mm} mm; choose a larger page, or a smaller "staff".`;
   return good(document, [warning('score-staff-too-large', ['score', 'staff'], words)]);
+}
+
+/** The score of a set, all on this thread. */
+export function buildScore(book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], fonts: Fonts): Result<Document> {
+  const exercises = setExercises(book, ensemble);
+  const fit = fittingOf(book, ensemble, plans, fonts);
+  let next = fit.next();
+  while (!next.done) {
+    const { exercises: asked, scale } = next.value;
+    const systems = asked.map((index) => {
+      const one = exercises[index] as SetExercise;
+      return setInScore(book, ensemble, one, planOf(plans, one), scale, fonts);
+    });
+    next = fit.next(systems);
+  }
+  return fittedScore(book, ensemble, plans, next.value, fonts);
 }

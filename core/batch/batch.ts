@@ -1,6 +1,6 @@
 /** Many files at once: each from a job of a pool, with progress, the time left, and failures that stop nothing but their own file. */
 import { join } from 'node:path';
-import { fileIssue, writeSafely } from '../files.js';
+import { fileIssue, readyFolder, writeSafely } from '../files.js';
 import { error, type Issue } from '../issue.js';
 import type { Proof } from '../proof/proof.js';
 import { JobFailure, type Pool } from './pool.js';
@@ -8,7 +8,7 @@ import type { Job, Step } from './work.js';
 
 export type Output = {
   readonly job: Job;
-  /** Name of the file, without its folder. */
+  /** Name of the file, without its folder; of a folder where the job makes many files. */
   readonly file: string;
   /** The file as a message names it, if not by `file`. */
   readonly shown?: string;
@@ -32,6 +32,8 @@ export const FAILED = 'output-failed';
 export type BatchProgress = {
   readonly done: number;
   readonly total: number;
+  /** Of the whole work, 0 to 1. */
+  readonly share: number;
   /** Outputs being made; without a step until they are laid out. */
   readonly running: readonly { readonly label: string; readonly step?: Step }[];
   /** Undefined while nothing can be said. */
@@ -45,9 +47,9 @@ export type BatchProgress = {
 const SHARES = { edition: { laidOut: 0.2, painted: 0.35 }, other: { laidOut: 0.5, painted: 1 } } as const;
 
 /** How much of an output is made. */
-function shareMade({ kind }: Job, at: Step | undefined): number {
+function shareMade(job: Job, at: Step | undefined): number {
   if (!at) return 0;
-  const { laidOut, painted } = kind === 'edition' ? SHARES.edition : SHARES.other;
+  const { laidOut, painted } = job.kind === 'edition' && job.proof !== false ? SHARES.edition : SHARES.other;
   const [from, to] = at.step === 'painting' ? [laidOut, painted] : [painted, 1];
   return from + (to - from) * (at.page / at.pages);
 }
@@ -65,7 +67,7 @@ export function timeLeftWords(seconds: number | undefined): string {
 }
 
 /** `12 of 60, Flute: page 3 of 14, about 40 s left`. */
-export function progressWords({ done, total, running, secondsLeft: seconds }: BatchProgress): string {
+export function progressWords({ done, total, running, secondsLeft: seconds }: Omit<BatchProgress, 'share'>): string {
   const now = running
     .slice(0, 3)
     .map(({ label, step }) =>
@@ -76,6 +78,8 @@ export function progressWords({ done, total, running, secondsLeft: seconds }: Ba
 
 const FAULT = 'was not written because of a fault of Twelvefold; please report it with the book file and this line';
 
+export const outputFailed = (label: string, failure: JobFailure): Issue => error(FAILED, [], `${label} ${FAULT}: ${failure.message}`);
+
 async function writeOutput(
   pool: Pool,
   output: Output,
@@ -83,22 +87,33 @@ async function writeOutput(
   signal: AbortSignal,
   onStep: (step: Step | undefined) => void,
 ): Promise<OutputResult> {
-  const { label } = output;
+  const { label, job } = output;
+  const target = join(folder, output.file);
+  const shown = output.shown ?? output.file;
   const none = { label, file: undefined, pages: 0 };
+  const write = (path: string, bytes: Uint8Array) => writeSafely(path, (sink) => void sink.end(bytes), { signal, inFolder: true });
+  let writing = Promise.resolve();
+  let told: readonly Issue[] = [];
   try {
-    const { bytes, issues, pages, proof } = await pool.run(output.job, onStep);
-    if (!bytes) return { ...none, issues };
-    try {
-      await writeSafely(join(folder, output.file), (sink) => void sink.end(bytes), { signal, inFolder: true });
-    } catch (failure) {
-      const issue = fileIssue(failure, output.shown ?? output.file);
-      if (!issue) throw failure;
-      return { ...none, issues: [...issues, issue] };
+    if (job.kind === 'edition-files') {
+      const ready = await readyFolder(target, shown);
+      if (!ready.ok) return { ...none, issues: ready.issues };
     }
+    const { ok, bytes, issues, pages, proof } = await pool.run(job, onStep, ({ name, bytes: own }) => {
+      writing = write(join(target, name), own);
+      return writing;
+    });
+    told = issues;
+    if (!ok) return { ...none, issues };
+    if (bytes) await write(target, bytes);
     return { label, file: output.file, pages, issues, ...(proof && { proof }) };
   } catch (failure) {
-    if (signal.aborted || !(failure instanceof JobFailure)) throw failure;
-    return { ...none, issues: [error(FAILED, [], `${label} ${FAULT}: ${failure.message}`)] };
+    // A thread that is ended does not wait for the file that it handed over.
+    await writing.catch(() => undefined);
+    if (signal.aborted) throw failure;
+    const issue = failure instanceof JobFailure ? outputFailed(label, failure) : fileIssue(failure, shown);
+    if (!issue) throw failure;
+    return { ...none, issues: [...told, issue] };
   }
 }
 
@@ -129,6 +144,7 @@ export async function runBatch(
     onProgress({
       done,
       total: outputs.length,
+      share,
       running: [...running].map(([{ label }, step]) => ({ label, ...(step && { step }) })),
       secondsLeft: secondsLeft((performance.now() - begun) / 1000, share),
     });

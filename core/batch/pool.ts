@@ -3,30 +3,51 @@ import { createRequire } from 'node:module';
 import { availableParallelism } from 'node:os';
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
+import type { NamedFile } from './edition-files.js';
 import type { Context, Done, Job, Step } from './work.js';
 
+export type ToWorker =
+  | { readonly kind: 'job'; readonly job: Job }
+  /** The file that came last is written, or could not be. */
+  | { readonly kind: 'taken'; readonly ok: boolean };
+
 export type FromWorker =
+  | { readonly kind: 'ready' }
   | { readonly kind: 'step'; readonly step: Step }
+  | { readonly kind: 'file'; readonly file: NamedFile }
   | { readonly kind: 'done'; readonly done: Done }
-  | { readonly kind: 'failed'; readonly name: string; readonly where: string };
+  | { readonly kind: 'failed'; readonly place: string };
+
+export type OnStep = (step: Step | undefined) => void;
+export type OnFile = (file: NamedFile) => Promise<void>;
 
 export type Pool = {
-  /** `onStep` hears undefined when a thread begins with the job. Rejects with a `JobFailure` if the program fails, and with the signal's reason when it is aborted. */
-  readonly run: (job: Job, onStep?: (step: Step | undefined) => void) => Promise<Done>;
+  /**
+   * `onStep` hears undefined when the job is begun; `onFile` takes the files of a job that makes many, and the job ends when
+   * it rejects. Rejects with a `JobFailure` if the program fails, with what `onFile` rejected with, and with the signal's
+   * reason when it is aborted.
+   */
+  readonly run: (job: Job, onStep?: OnStep, onFile?: OnFile) => Promise<Done>;
   readonly close: () => Promise<void>;
 };
 
-/** A fault of the program, met in a thread. */
+/** A fault of the program, met in a job. */
 export class JobFailure extends Error {}
+
+/** The thread for a job did not even start. */
+export class NoThread extends JobFailure {}
 
 type Waiting = {
   readonly job: Job;
-  readonly onStep: ((step: Step | undefined) => void) | undefined;
+  readonly onStep: OnStep | undefined;
+  readonly onFile: OnFile | undefined;
   readonly resolve: (done: Done) => void;
   readonly reject: (failure: unknown) => void;
+  /** What `onFile` rejected with. */
+  refused?: { readonly failure: unknown };
 };
 
-type Thread = { readonly worker: Worker; busy: Waiting | undefined };
+type Thread = { readonly worker: Worker; busy: Waiting | undefined; ready: boolean };
 
 /** From the built program; from its sources by way of the loader that runs them in development. */
 function startWorker(context: Context): Worker {
@@ -52,20 +73,33 @@ export function openPool(context: Context, size: number, signal: AbortSignal): P
     next();
   }
 
+  function take({ worker, busy }: Thread, file: NamedFile): void {
+    const answer = (ok: boolean): void => worker.postMessage({ kind: 'taken', ok } satisfies ToWorker);
+    busy?.onFile?.(file).then(
+      () => answer(true),
+      (failure) => {
+        busy.refused = { failure };
+        answer(false);
+      },
+    );
+  }
+
   function hear(thread: Thread, message: FromWorker): void {
-    if (message.kind === 'step') thread.busy?.onStep?.(message.step);
+    if (message.kind === 'ready') thread.ready = true;
+    else if (message.kind === 'step') thread.busy?.onStep?.(message.step);
+    else if (message.kind === 'file') take(thread, message.file);
     else if (message.kind === 'done') finish(thread, ({ resolve }) => resolve(message.done));
-    else finish(thread, ({ reject }) => reject(new JobFailure(`${message.name} ${message.where}`.trim())));
+    else finish(thread, ({ reject, refused }) => reject(refused ? refused.failure : new JobFailure(message.place)));
   }
 
   function start(): Thread {
-    const thread: Thread = { worker: startWorker(context), busy: undefined };
+    const thread: Thread = { worker: startWorker(context), busy: undefined, ready: false };
     threads.add(thread);
     thread.worker.on('message', (message: FromWorker) => hear(thread, message));
     const gone = (words: string) => {
       if (!threads.delete(thread)) return;
       void thread.worker.terminate();
-      finish(thread, ({ reject }) => reject(signal.aborted ? signal.reason : new JobFailure(words)));
+      finish(thread, ({ reject }) => reject(signal.aborted ? signal.reason : new (thread.ready ? JobFailure : NoThread)(words)));
     };
     thread.worker.on('error', (failure) => gone(`the thread broke down: ${failure.name}`));
     thread.worker.on('exit', () => gone('the thread ended early'));
@@ -79,7 +113,7 @@ export function openPool(context: Context, size: number, signal: AbortSignal): P
       const waiting = queue.shift() as Waiting;
       idle.busy = waiting;
       waiting.onStep?.(undefined);
-      idle.worker.postMessage(waiting.job);
+      idle.worker.postMessage({ kind: 'job', job: waiting.job } satisfies ToWorker);
     }
   }
 
@@ -98,10 +132,10 @@ export function openPool(context: Context, size: number, signal: AbortSignal): P
   signal.addEventListener('abort', stop, { once: true });
 
   return {
-    run(job, onStep) {
+    run(job, onStep, onFile) {
       if (signal.aborted) return Promise.reject(signal.reason);
       return new Promise((resolve, reject) => {
-        queue.push({ job, onStep, resolve, reject });
+        queue.push({ job, onStep, onFile, resolve, reject });
         next();
       });
     },

@@ -3,26 +3,40 @@ import type { Book, EditionSpec } from '../book/book.js';
 import { type BuiltEdition, buildEdition } from '../build.js';
 import { buildBooklet, buildSummary } from '../build-booklets.js';
 import { buildPart, type ExerciseLayout, layOutExercise, type PartLayout, type SetPages } from '../build-ensemble.js';
-import { buildScore, type ScorePlan } from '../build-score.js';
+import { fittedScore, type ScorePlan, setInScore } from '../build-score.js';
 import { checkEdition } from '../check-lines.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
 import { copiesOf, setExercises } from '../ensemble/set.js';
 import { assert, type Issue, type Result } from '../issue.js';
 import type { Document } from '../layout/page.js';
+import type { ScoreSystem } from '../layout/score-block.js';
+import type { FittedScore } from '../layout/score-fit.js';
 import { writePdf } from '../output/pdf.js';
 import type { Roster } from '../people/roster.js';
 import { type Proof, proveEdition } from '../proof/proof.js';
+import type { Pt } from '../units.js';
+import { type EditionFiles, editionFiles, type NamedFile } from './edition-files.js';
 
 /** What all jobs of a batch share. */
 export type Context =
   | { readonly kind: 'editions'; readonly book: Book; readonly archive?: boolean | undefined }
   | { readonly kind: 'booklets'; readonly book: Book; readonly roster: Roster; readonly date: string }
-  | { readonly kind: 'ensemble'; readonly book: Book; readonly ensemble: Ensemble };
+  | { readonly kind: 'ensemble'; readonly book: Book; readonly ensemble: Ensemble }
+  /** Whatever is made of a book at a time; `date` stands on booklets. */
+  | {
+      readonly kind: 'mixed';
+      readonly book: Book;
+      readonly roster: Roster | undefined;
+      readonly date: string;
+      readonly ensemble: Ensemble | undefined;
+    };
 
 export type Job =
-  /** A file, proved. */
-  | { readonly kind: 'edition'; readonly spec: EditionSpec }
+  /** A file, and its proof unless that is not wanted. */
+  | { readonly kind: 'edition'; readonly spec: EditionSpec; readonly proof?: false }
+  /** Many files, handed over one by one. */
+  | { readonly kind: 'edition-files'; readonly spec: EditionSpec; readonly of: EditionFiles }
   /** The lines of an edition: only issues come back. */
   | { readonly kind: 'lines'; readonly index: number }
   /** An edition set and proved, without a file. */
@@ -32,7 +46,9 @@ export type Job =
   /** One exercise for the whole set: its layout comes back, no file. */
   | { readonly kind: 'exercise'; readonly index: number }
   | { readonly kind: 'part'; readonly copy: number; readonly layouts: readonly PartLayout[]; readonly pages: SetPages }
-  | { readonly kind: 'score'; readonly plans: readonly ScorePlan[] };
+  /** One exercise of the score at a size of staff: its systems come back, no file. */
+  | { readonly kind: 'systems'; readonly index: number; readonly plan: ScorePlan; readonly scale: Pt }
+  | { readonly kind: 'score'; readonly plans: readonly ScorePlan[]; readonly fitted: FittedScore };
 
 export type Done = {
   readonly ok: boolean;
@@ -41,35 +57,62 @@ export type Done = {
   /** The whole file; undefined where none was made. */
   readonly bytes: Uint8Array | undefined;
   readonly layout?: ExerciseLayout | undefined;
+  readonly systems?: readonly ScoreSystem[];
   /** Of an edition. */
-  readonly proof?: Proof;
+  readonly proof?: Proof | undefined;
+};
+
+/** What the work asks of whoever drives it. */
+export type Hooks = {
+  /** Hears of every page that is painted or proved. */
+  readonly onStep: (step: Step) => void;
+  /** Takes a file of a job that makes many; the work waits for it, and ends when it rejects. */
+  readonly onFile?: ((file: NamedFile) => Promise<void>) | undefined;
+  /** Called between two pieces of painting; the work ends when it rejects. */
+  readonly pause?: (() => Promise<void>) | undefined;
 };
 
 /** What a job is at: the page painted or proved last. */
 export type Step = { readonly step: 'painting' | 'proving'; readonly page: number; readonly pages: number };
 
+function peopleOf(context: Context): { readonly roster: Roster; readonly date: string } {
+  const people = context.kind === 'booklets' || context.kind === 'mixed' ? context : undefined;
+  assert(people?.roster, `a batch of ${context.kind} has a roster for this job`);
+  return { roster: people.roster, date: people.date };
+}
+
+function ensembleOf(context: Context): Ensemble {
+  const ensemble = context.kind === 'ensemble' || context.kind === 'mixed' ? context.ensemble : undefined;
+  assert(ensemble, `a batch of ${context.kind} has an ensemble for this job`);
+  return ensemble;
+}
+
 function documentOf(
   context: Context,
-  job: Exclude<Job, { kind: 'edition' | 'lines' | 'proof' | 'exercise' }>,
+  job: Exclude<Job, { kind: 'edition' | 'edition-files' | 'lines' | 'proof' | 'exercise' | 'systems' }>,
   fonts: Fonts,
 ): Result<Document> {
   const { book } = context;
-  if (context.kind === 'booklets' && job.kind === 'booklet') return buildBooklet(book, context.roster, job.student, context.date, fonts);
-  if (context.kind === 'booklets' && job.kind === 'summary') return buildSummary(book, context.roster, context.date, fonts);
-  assert(context.kind === 'ensemble', `a batch of ${context.kind} has no job ${job.kind}`);
-  if (job.kind === 'score') return buildScore(book, context.ensemble, job.plans, fonts);
-  assert(job.kind === 'part', `an ensemble has no job ${job.kind}`);
-  const copy = copiesOf(context.ensemble)[job.copy];
+  if (job.kind === 'booklet' || job.kind === 'summary') {
+    const { roster, date } = peopleOf(context);
+    return job.kind === 'booklet' ? buildBooklet(book, roster, job.student, date, fonts) : buildSummary(book, roster, date, fonts);
+  }
+  const ensemble = ensembleOf(context);
+  if (job.kind === 'score') return fittedScore(book, ensemble, job.plans, job.fitted, fonts);
+  const copy = copiesOf(ensemble)[job.copy];
   assert(copy, 'a part has its copy');
-  return buildPart(book, context.ensemble, job.layouts, job.pages, copy, fonts);
+  return buildPart(book, ensemble, job.layouts, job.pages, copy, fonts);
 }
 
-function layoutOf(context: Context, index: number, fonts: Fonts): Done {
-  assert(context.kind === 'ensemble', 'only ensembles lay out exercises by themselves');
-  const one = setExercises(context.book, context.ensemble)[index];
+/** An exercise for the whole set, or in the score. */
+function setOne(context: Context, job: Extract<Job, { kind: 'exercise' | 'systems' }>, fonts: Fonts): Done {
+  const { book } = context;
+  const ensemble = ensembleOf(context);
+  const one = setExercises(book, ensemble)[job.index];
   assert(one, 'the set has this exercise');
-  const found = layOutExercise(context.book, context.ensemble, one, fonts);
-  return { ok: found.ok, issues: found.issues, pages: 0, bytes: undefined, layout: found.ok ? found.value : undefined };
+  if (job.kind === 'systems') return { ...none([], true), systems: setInScore(book, ensemble, one, job.plan, job.scale, fonts) };
+  const found = layOutExercise(book, ensemble, one, fonts);
+  return { ...none(found.issues, found.ok), layout: found.ok ? found.value : undefined };
 }
 
 function joined(chunks: readonly Uint8Array[]): Uint8Array {
@@ -84,32 +127,68 @@ function joined(chunks: readonly Uint8Array[]): Uint8Array {
 
 const none = (issues: readonly Issue[], ok = false): Done => ({ ok, issues, pages: 0, bytes: undefined });
 
-async function painted(document: Document, fonts: Fonts, onStep: (step: Step) => void, archive?: boolean): Promise<Uint8Array> {
+async function painted(document: Document, fonts: Fonts, { onStep, pause }: Hooks, archive?: boolean): Promise<Uint8Array> {
   const chunks: Uint8Array[] = [];
   const onPage = (page: number, pages: number): void => onStep({ step: 'painting', page, pages });
-  await writePdf(document, fonts, (chunk) => void chunks.push(chunk), { onPage, archive });
+  const take = async (chunk: Uint8Array): Promise<void> => {
+    chunks.push(chunk);
+    await pause?.();
+  };
+  await writePdf(document, fonts, take, { onPage, archive });
   return joined(chunks);
 }
 
-const proved = (edition: BuiltEdition, book: Book, fonts: Fonts, onStep: (step: Step) => void): Proof =>
+const proved = (edition: BuiltEdition, book: Book, fonts: Fonts, { onStep }: Hooks): Proof =>
   proveEdition(edition, book, fonts, { onPage: (page, pages) => onStep({ step: 'proving', page, pages }) });
 
-/** Does one job. `onStep` hears of every page that is painted or proved. */
-export async function doJob(context: Context, job: Job, fonts: Fonts, onStep: (step: Step) => void): Promise<Done> {
-  if (job.kind === 'exercise') return layoutOf(context, job.index, fonts);
-  if (job.kind === 'lines') return none(checkEdition(context.book, job.index), true);
-  if (job.kind === 'edition' || job.kind === 'proof') {
-    assert(context.kind === 'editions', `a batch of ${context.kind} has no job ${job.kind}`);
-    const { book, archive } = context;
-    const edition = buildEdition(book, job.spec, fonts);
-    if (!edition.ok) return none(edition.issues);
-    const { document } = edition.value;
-    const bytes = job.kind === 'edition' ? await painted(document, fonts, onStep, archive) : undefined;
-    const proof = proved(edition.value, book, fonts, onStep);
-    return { ok: true, issues: edition.issues, pages: document.pages.length, bytes, proof };
+type EditionJob = Extract<Job, { kind: 'edition' | 'edition-files' | 'proof' }>;
+
+async function editionDone(context: Context, job: EditionJob, fonts: Fonts, hooks: Hooks): Promise<Done> {
+  assert(context.kind === 'editions' || context.kind === 'mixed', `a batch of ${context.kind} has no job ${job.kind}`);
+  const { book } = context;
+  const edition = buildEdition(book, job.spec, fonts);
+  if (!edition.ok) return none(edition.issues);
+  const { document } = edition.value;
+  const pages = document.pages.length;
+  if (job.kind === 'edition-files') {
+    const { onFile, onStep } = hooks;
+    assert(onFile, 'someone takes the files');
+    const files = editionFiles(edition.value, job.of, fonts);
+    for (const [i, make] of files.entries()) {
+      const file = make();
+      if (!file.ok) return none([...edition.issues, ...file.issues]);
+      await onFile(file.value);
+      onStep({ step: 'painting', page: i + 1, pages: files.length });
+    }
+    return { ...none(edition.issues, true), pages: job.of === 'svg' ? pages : 0 };
   }
+  const archive = context.kind === 'editions' ? context.archive : undefined;
+  const bytes = job.kind === 'edition' ? await painted(document, fonts, hooks, archive) : undefined;
+  const proof = job.kind === 'edition' && job.proof === false ? undefined : proved(edition.value, book, fonts, hooks);
+  return { ok: true, issues: edition.issues, pages, bytes, proof };
+}
+
+/** Does one job. Rejects with what a hook rejected with. */
+export async function doJob(
+  context: Context,
+  job: Job,
+  fonts: Fonts,
+  onStep: Hooks['onStep'],
+  more: Omit<Hooks, 'onStep'> = {},
+): Promise<Done> {
+  const hooks = { onStep, ...more };
+  if (job.kind === 'exercise' || job.kind === 'systems') return setOne(context, job, fonts);
+  if (job.kind === 'lines') return none(checkEdition(context.book, job.index), true);
+  if (job.kind === 'edition' || job.kind === 'edition-files' || job.kind === 'proof') return editionDone(context, job, fonts, hooks);
   const document = documentOf(context, job, fonts);
   if (!document.ok) return none(document.issues);
-  const bytes = await painted(document.value, fonts, onStep);
+  const bytes = await painted(document.value, fonts, hooks);
   return { ok: true, issues: document.issues, pages: document.value.pages.length, bytes };
+}
+
+/** Where in the program it failed, and how: the words of a failure may repeat what stands in a roster, so they are not told. */
+export function failurePlace(failure: unknown): string {
+  if (!(failure instanceof Error)) return 'failure';
+  const where = failure.stack?.split('\n').find((line) => line.includes('    at ')) ?? '';
+  return `${failure.name} ${where.trim()}`.trim();
 }

@@ -4,8 +4,8 @@ import { parentPort, workerData } from 'node:worker_threads';
 import { openFonts } from '../engrave/metrics.js';
 import { fontFiles } from '../fonts-on-disk.js';
 import { assert } from '../issue.js';
-import type { FromWorker } from './pool.js';
-import { type Context, doJob, type Job } from './work.js';
+import type { FromWorker, ToWorker } from './pool.js';
+import { type Context, doJob, failurePlace, type Job } from './work.js';
 
 const port = parentPort;
 assert(port, 'this file runs as a thread');
@@ -13,13 +13,28 @@ const context = workerData as Context;
 const fonts = openFonts(fontFiles((path) => readFileSync(path)));
 const tell = (message: FromWorker, transfer: ArrayBuffer[] = []): void => port.postMessage(message, transfer);
 
-port.on('message', async (job: Job) => {
+/** Waits for the word that a file was taken. */
+let taken: (ok: boolean) => void = () => {};
+
+async function work(job: Job): Promise<void> {
   try {
-    const done = await doJob(context, job, fonts, (step) => tell({ kind: 'step', step }));
+    const done = await doJob(context, job, fonts, (step) => tell({ kind: 'step', step }), {
+      onFile: async (file) => {
+        const answer = new Promise<boolean>((resolve) => {
+          taken = resolve;
+        });
+        tell({ kind: 'file', file });
+        assert(await answer, 'the file was taken');
+      },
+    });
     tell({ kind: 'done', done }, done.bytes ? [done.bytes.buffer as ArrayBuffer] : []);
   } catch (failure) {
-    // Only the place in the program is told: the words of a failure may repeat what stands in a roster.
-    const where = failure instanceof Error ? (failure.stack?.split('\n').find((line) => line.includes('    at ')) ?? '').trim() : '';
-    tell({ kind: 'failed', name: failure instanceof Error ? failure.name : 'failure', where });
+    tell({ kind: 'failed', place: failurePlace(failure) });
   }
+}
+
+port.on('message', (message: ToWorker) => {
+  if (message.kind === 'taken') taken(message.ok);
+  else void work(message.job);
 });
+tell({ kind: 'ready' });

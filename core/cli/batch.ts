@@ -8,8 +8,10 @@ import { count, EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from 
 
 export type BatchOptions = { readonly out?: string; readonly json?: boolean };
 
+export type ProgressLine = { readonly show: (text: string) => void; readonly clear: () => void };
+
 /** A line on the error stream that is written over and over. */
-export function progressLine(terminal: Terminal, quiet: boolean): { readonly show: (text: string) => void; readonly clear: () => void } {
+export function progressLine(terminal: Terminal, quiet: boolean): ProgressLine {
   if (quiet || !terminal.watched) return { show: () => {}, clear: () => {} };
   return { show: (text) => terminal.err(`\r\u001b[K${text}`), clear: () => terminal.err('\r\u001b[K') };
 }

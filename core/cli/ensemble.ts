@@ -1,19 +1,20 @@
 /** `twelvefold ensemble`: matched parts and a score for the chairs of an ensemble. */
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import type { Output, OutputResult } from '../batch/batch.js';
+import { type Output, type OutputResult, outputFailed } from '../batch/batch.js';
+import { fitScoreOn } from '../batch/fit-score.js';
 import { JobFailure, type Pool } from '../batch/pool.js';
 import type { Book } from '../book/book.js';
 import { type ExerciseLayout, fillSet, layoutOfCopy } from '../build-ensemble.js';
 import { scorePlan } from '../build-score.js';
-import { openFonts } from '../engrave/metrics.js';
+import { type Fonts, openFonts } from '../engrave/metrics.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
 import { readEnsemble } from '../ensemble/read.js';
 import { copiesOf, setExercises, setStems } from '../ensemble/set.js';
 import { readyFolder } from '../files.js';
 import { fontFiles } from '../fonts-on-disk.js';
 import { error, type Issue, isError } from '../issue.js';
-import { type BatchOptions, makeOutputs, progressLine, tellResults, withPool } from './batch.js';
+import { type BatchOptions, makeOutputs, type ProgressLine, progressLine, tellResults, withPool } from './batch.js';
 import { tellAndFail } from './booklets.js';
 import { openBookAnd } from './companion.js';
 import { type ExitCode, type Terminal, tellIssues } from './terminal.js';
@@ -45,23 +46,56 @@ export async function layOutAll(book: Book, ensemble: Ensemble, pool: Pool, term
   }
 }
 
-function outputsOf(book: Book, ensemble: Ensemble, layouts: readonly ExerciseLayout[]): Output[] {
-  const fonts = openFonts(fontFiles((path) => readFileSync(path)));
-  const copies = copiesOf(ensemble);
+const partOutputs = (book: Book, ensemble: Ensemble, layouts: readonly ExerciseLayout[], fonts: Fonts): Output[] => {
   const pages = fillSet(book, ensemble, layouts, fonts);
   const stems = setStems(book.title, ensemble);
-  const chairs = copies.map(({ chair }) => chair);
-  const plans = layouts.map((layout) => scorePlan(layout, ensemble, chairs));
-  // The score takes longest, so it begins first.
-  const score: Output = { job: { kind: 'score', plans }, file: `${stems.score}.pdf`, label: 'Score' };
-  const parts = copies.map(
+  return copiesOf(ensemble).map(
     ({ name }, copy): Output => ({
       job: { kind: 'part', copy, layouts: layoutOfCopy(layouts, copy), pages },
       file: `${stems.parts[copy]}.pdf`,
       label: name,
     }),
   );
-  return [score, ...parts];
+};
+
+/** The systems of the score on all threads, then the score as an output; a score that failed is a result already. */
+async function scoreOutput(
+  book: Book,
+  ensemble: Ensemble,
+  layouts: readonly ExerciseLayout[],
+  fonts: Fonts,
+  pool: Pool,
+  line: ProgressLine,
+): Promise<Output | OutputResult> {
+  const chairs = copiesOf(ensemble).map(({ chair }) => chair);
+  const plans = layouts.map((layout) => scorePlan(layout, ensemble, chairs));
+  let set = 0;
+  try {
+    const fitted = await fitScoreOn(pool, book, ensemble, plans, fonts, () => line.show(`setting the score, ${++set} exercises`));
+    return { job: { kind: 'score', plans, fitted }, file: `${setStems(book.title, ensemble).score}.pdf`, label: 'Score' };
+  } catch (failure) {
+    if (!(failure instanceof JobFailure)) throw failure;
+    return { label: 'Score', file: undefined, pages: 0, issues: [outputFailed('Score', failure)] };
+  } finally {
+    line.clear();
+  }
+}
+
+/** The score first, then the parts. */
+async function makeSet(
+  book: Book,
+  ensemble: Ensemble,
+  layouts: readonly ExerciseLayout[],
+  pool: Pool,
+  folder: string,
+  terminal: Terminal,
+  options: BatchOptions,
+): Promise<OutputResult[]> {
+  const fonts = openFonts(fontFiles((path) => readFileSync(path)));
+  const parts = partOutputs(book, ensemble, layouts, fonts);
+  const score = await scoreOutput(book, ensemble, layouts, fonts, pool, progressLine(terminal, options.json === true));
+  if ('job' in score) return makeOutputs([score, ...parts], pool, folder, terminal, options);
+  return [score, ...(await makeOutputs(parts, pool, folder, terminal, options))];
 }
 
 export async function ensembleCommand(
@@ -85,7 +119,7 @@ export async function ensembleCommand(
     async (pool): Promise<{ issues: readonly Issue[]; results: OutputResult[] }> => {
       const { layouts, issues } = await layOutAll(book, ensemble, pool, terminal, quiet);
       if (issues.some(isError)) return { issues, results: [] };
-      return { issues, results: await makeOutputs(outputsOf(book, ensemble, layouts), pool, folder.value, terminal, options) };
+      return { issues, results: await makeSet(book, ensemble, layouts, pool, folder.value, terminal, options) };
     },
   );
   const issues = [...opened.issues, ...made.issues];

@@ -1,11 +1,14 @@
 /** One system of a score: staves one below the other, names before them, brackets and through barlines. */
 import { assert } from '../issue.js';
 import { drawPlaced } from './draw-system.js';
-import type { Box, Drawing, Mark } from './drawing.js';
+import type { Drawing, Mark } from './drawing.js';
 import { GLYPH } from './glyphs.js';
 import { headerOf } from './header.js';
 import { CAPS, drawingOf, type Ink, inkFor } from './ink.js';
+import type { Fonts } from './metrics.js';
+import { type PackedDrawing, unpackMarks } from './packed.js';
 import { placeStack, type StackShape, timeX } from './score-spacing.js';
+import type { ScoreShape } from './shape.js';
 import { drawSigned, signedWidth } from './signed-text.js';
 import { STYLE } from './style.js';
 
@@ -32,47 +35,29 @@ const BRACKET = { thick: 0.5, gap: 0.4, over: 0.3, thin: 0.16, step: 1.6, hook: 
 /** Room between names and what stands right of them. */
 const NAME_GAP = 0.8;
 
-const movedBox = ({ x0, y0, x1, y1 }: Box, dx: number, dy: number): Box => ({ x0: x0 + dx, y0: y0 + dy, x1: x1 + dx, y1: y1 + dy });
-
-/** A mark of one staff at its place in the system. */
-function moved(mark: Mark, dx: number, dy: number, part: number): Mark {
-  const at = (point: readonly [number, number]): readonly [number, number] => [point[0] + dx, point[1] + dy];
-  const common = { owner: { ...mark.owner, part }, box: movedBox(mark.box, dx, dy) };
-  switch (mark.kind) {
-    case 'glyph':
-    case 'text':
-      return { ...mark, ...common, x: mark.x + dx, y: mark.y + dy };
-    case 'rect':
-      return { ...mark, ...common };
-    case 'polygon':
-      return { ...mark, ...common, points: mark.points.map(at) };
-    case 'lens':
-      return {
-        ...mark,
-        ...common,
-        from: at(mark.from),
-        to: at(mark.to),
-        outer: [at(mark.outer[0]), at(mark.outer[1])],
-        inner: [at(mark.inner[0]), at(mark.inner[1])],
-      };
-  }
+/** A sign of one staff moved to the right. */
+function pushed(mark: Mark, by: number): Mark {
+  if (mark.kind !== 'glyph' || by === 0) return mark;
+  return { ...mark, x: mark.x + by, box: { ...mark.box, x0: mark.box.x0 + by, x1: mark.box.x1 + by } };
 }
 
-/** Each staff by itself, from the top down: what the layout needs to know of their ink. */
+/** Each staff by itself, from the top down; staves that play the same share a drawing. Of the bar numbers the top staff has the only ones. */
 export function drawStaves(
   stack: StackShape,
   spec: Pick<StackSpec, 'from' | 'to' | 'width'>,
 ): { readonly drawings: readonly Drawing[]; readonly width: number } {
   const { staves, width } = placeStack(stack, spec.from, spec.to, spec.width);
   const time = timeX(stack, spec.from);
-  const drawings = stack.staves.map((shape, s): Drawing => {
-    const drawing = drawPlaced(shape, { from: spec.from, to: spec.to, width }, staves[s] ?? [], width);
-    const push = time === undefined ? 0 : time - (headerOf(shape, spec.from).timeX as number);
-    // One bar number serves the system.
-    const marks = drawing.marks.filter((mark) => s === 0 || mark.role !== 'bar-number');
-    return { ...drawing, marks: marks.map((mark) => (mark.role === 'time-signature' ? moved(mark, push, 0, 0) : mark)) };
-  });
-  return { drawings, width };
+  const [top] = stack.staves;
+  const drawn = new Map(
+    stack.distinct.map((shape): [ScoreShape, Drawing] => {
+      const drawing = drawPlaced(shape, { from: spec.from, to: spec.to, width }, staves.get(shape) ?? [], width);
+      const push = time === undefined ? 0 : time - (headerOf(shape, spec.from).timeX as number);
+      const marks = drawing.marks.filter((mark) => shape === top || mark.role !== 'bar-number');
+      return [shape, { ...drawing, marks: marks.map((mark) => (mark.role === 'time-signature' ? pushed(mark, push) : mark)) }];
+    }),
+  );
+  return { drawings: stack.staves.map((shape) => drawn.get(shape) as Drawing), width };
 }
 
 /** Width of brackets and names left of the staves, in spaces. */
@@ -100,27 +85,26 @@ function drawBrackets(ink: Ink, { sections, groups }: StackSpec, offsets: readon
   }
 }
 
-/** The system with the top line of each staff at its offset in spaces; the first offset is 0. */
-export function drawScoreSystem(stack: StackShape, spec: StackSpec, offsets: readonly number[]): Drawing {
-  assert(offsets.length === stack.staves.length && spec.names.length === offsets.length, 'each staff has an offset and a name');
-  const { drawings, width } = drawStaves(stack, spec);
-  const fonts = stack.staves[0]?.fonts;
-  assert(fonts, 'a score has a staff');
+/**
+ * The system with the top line of each staff at its offset in spaces; the first offset is 0. `staves`: as drawn by
+ * `drawStaves`, packed.
+ */
+export function drawScoreSystem(staves: readonly PackedDrawing[], spec: StackSpec, offsets: readonly number[], fonts: Fonts): Drawing {
+  assert(offsets.length === staves.length && spec.names.length === offsets.length, 'each staff has an offset and a name');
+  const width = (staves[0] as PackedDrawing).width;
   const ink = inkFor(width, fonts);
   const half = STYLE.staffLine / 2;
   const last = (offsets.at(-1) as number) + 4;
   if (offsets.length > 1) ink.rect('barline', { bar: spec.from }, 0, -half, STYLE.thinBarline, last + half);
-  drawings.forEach((drawing, s) => {
-    for (const mark of drawing.marks) ink.push(moved(mark, 0, offsets[s] as number, s));
-  });
-  for (const { from, to } of spec.sections) {
-    for (let s = from; s < to - 1; s++) {
-      for (const mark of drawings[s]?.marks ?? []) {
-        if (mark.role !== 'barline') continue;
-        ink.rect('barline', { ...mark.owner, part: s }, mark.box.x0, (offsets[s] as number) + 4, mark.box.x1, offsets[s + 1] as number);
-      }
+  const through = new Set(spec.sections.flatMap(({ from, to }) => Array.from({ length: Math.max(0, to - 1 - from) }, (_, i) => from + i)));
+  staves.forEach((staff, s) => {
+    const down = offsets[s] as number;
+    for (const mark of unpackMarks(staff, fonts, { part: s, down })) {
+      ink.push(mark);
+      if (mark.role !== 'barline' || !through.has(s)) continue;
+      ink.rect('barline', mark.owner, mark.box.x0, down + 4, mark.box.x1, offsets[s + 1] as number);
     }
-  }
+  });
   drawBrackets(ink, spec, offsets);
   const right = -nameWidth([], spec.groups, ink);
   const size = STYLE.size.label;

@@ -135,9 +135,21 @@ export function packDrawing({ marks, width, top, bottom }: Drawing): PackedDrawi
   return { bytes: room.slice(0, at), texts, width, top, bottom };
 }
 
+/** Where a staff stands in a score: from the top, and how far below the top line of the first, in spaces. */
+export type StaffPlace = { readonly part: number; readonly down: number };
+
 /** The drawing again: the same marks in the same order, with their boxes. */
-export function unpackDrawing({ bytes, texts, width, top, bottom }: PackedDrawing, fonts: Fonts): Drawing {
+export const unpackDrawing = (packed: PackedDrawing, fonts: Fonts): Drawing => ({
+  marks: unpackMarks(packed, fonts),
+  width: packed.width,
+  top: packed.top,
+  bottom: packed.bottom,
+});
+
+/** Its marks, at their place in a score if one is given. */
+export function unpackMarks({ bytes, texts }: PackedDrawing, fonts: Fonts, place?: StaffPlace): Mark[] {
   const marks: Mark[] = [];
+  const down = place?.down ?? 0;
   let read = 0;
   let x = 0;
   let event = 0;
@@ -158,16 +170,18 @@ export function unpackDrawing({ bytes, texts, width, top, bottom }: PackedDrawin
   }
 
   const length = (): number => next() / FINE;
+  const depth = (): number => next() / FINE + down;
   function across(): number {
     x += next();
     return x / FINE;
   }
-  const point = (): readonly [number, number] => [across(), length()];
+  const point = (): readonly [number, number] => [across(), depth()];
 
   function owner(): Owner {
     event += next();
     bar += next();
-    const part = next();
+    const own = next();
+    const part = place?.part ?? own;
     if (part >= 0) return { ...(event < 0 ? {} : { event }), ...(bar < 0 ? {} : { bar }), part };
     return event < 0 ? (bar < 0 ? {} : { bar }) : bar < 0 ? { event } : { event, bar };
   }
@@ -180,16 +194,16 @@ export function unpackDrawing({ bytes, texts, width, top, bottom }: PackedDrawin
     if (kind === 'glyph') {
       const code = next();
       const left = across();
-      const y = length();
+      const y = depth();
       const size = length();
       marks.push({ kind, role, owner: common, code, x: left, y, size, box: glyphInk(fonts, code, left, y, size) });
       continue;
     }
-    const box: Box = { x0: across(), y0: length(), x1: across(), y1: length() };
+    const box: Box = { x0: across(), y0: depth(), x1: across(), y1: depth() };
     if (kind === 'rect') marks.push({ kind, role, owner: common, box });
     else if (kind === 'text') {
       const font = FONTS[next()] as FontName;
-      marks.push({ kind, role, owner: common, font, size: length(), x: across(), y: length(), text: texts[text++] as string, box });
+      marks.push({ kind, role, owner: common, font, size: length(), x: across(), y: depth(), text: texts[text++] as string, box });
     } else if (kind === 'polygon') {
       const points: PolygonMark['points'] = Array.from({ length: next() }, point);
       marks.push({ kind, role, owner: common, points, box });
@@ -206,5 +220,5 @@ export function unpackDrawing({ bytes, texts, width, top, bottom }: PackedDrawin
       });
     }
   }
-  return { marks, width, top, bottom };
+  return marks;
 }

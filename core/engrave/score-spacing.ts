@@ -19,6 +19,8 @@ export type ScoreBar = {
 export type StackShape = {
   /** From the top staff down. */
   readonly staves: readonly ScoreShape[];
+  /** The staves that differ: chairs that play the same share a shape. */
+  readonly distinct: readonly ScoreShape[];
   readonly bars: readonly ScoreBar[];
   /** By bar: the header of a system that begins with it. */
   readonly headers: readonly StackHeader[];
@@ -89,11 +91,13 @@ function stackHeader(staves: readonly ScoreShape[], from: number): StackHeader {
 export function stackShapes(staves: readonly ScoreShape[]): StackShape {
   const [first] = staves;
   assert(first && staves.every((staff) => staff.bars.length === first.bars.length), 'all staves of a score have the same bars');
+  const distinct = [...new Set(staves)];
   return {
     staves,
-    bars: first.bars.map((_, i) => stackBar(staves.map((staff) => staff.bars[i] as BarShape))),
-    headers: first.bars.map((_, i) => stackHeader(staves, i)),
-    courtesies: Array.from({ length: first.bars.length + 1 }, (_, i) => most(staves, (staff) => courtesyWidth(staff, i))),
+    distinct,
+    bars: first.bars.map((_, i) => stackBar(distinct.map((staff) => staff.bars[i] as BarShape))),
+    headers: first.bars.map((_, i) => stackHeader(distinct, i)),
+    courtesies: Array.from({ length: first.bars.length + 1 }, (_, i) => most(distinct, (staff) => courtesyWidth(staff, i))),
   };
 }
 
@@ -109,13 +113,13 @@ export function stackFixed(stack: StackShape, from: number, to: number): number 
   return width;
 }
 
-/** The bars [from, to) over a width in spaces, or at natural width: for each staff where its bars and heads stand. */
+/** The bars [from, to) over a width in spaces, or at natural width: for each staff that differs where its bars and heads stand. */
 export function placeStack(
   stack: StackShape,
   from: number,
   to: number,
   width: number | undefined,
-): { readonly staves: readonly (readonly PlacedBar[])[]; readonly width: number } {
+): { readonly staves: ReadonlyMap<ScoreShape, readonly PlacedBar[]>; readonly width: number } {
   const bars = stack.bars.slice(from, to);
   let factor = 1;
   if (width !== undefined) {
@@ -125,7 +129,7 @@ export function placeStack(
       room,
     );
   }
-  const staves: PlacedBar[][] = stack.staves.map(() => []);
+  const staves = new Map(stack.distinct.map((staff) => [staff, [] as PlacedBar[]]));
   let x = 0;
   bars.forEach((bar, i) => {
     const start = i === 0 ? headerAt(stack, from).end : x;
@@ -135,14 +139,14 @@ export function placeStack(
       at += advance(spring, factor);
       return here;
     });
-    stack.staves.forEach((staff, s) => {
+    for (const [staff, placed] of staves) {
       const { events } = (staff.bars[from + i] as BarShape).bar;
-      staves[s]?.push({
+      placed.push({
         x: start,
         heads: events.map((event) => heads[bar.columns.get(text(event.onset)) as number] as number),
         barlineX: at,
       });
-    });
+    }
     x = at + bar.barline;
   });
   return { staves, width: x + (stack.courtesies[to] as number) };

@@ -26,6 +26,8 @@ export type ExerciseBlock = {
   readonly systems: readonly SystemPlan[];
   /** Least distance from top line to top line, between each system and the next. */
   readonly steps: readonly Pt[];
+  /** Of each system. */
+  readonly drawings: readonly PackedDrawing[];
   draw(system: number): Drawing;
 };
 
@@ -72,7 +74,7 @@ export function shapeCache(fonts: Fonts, breathsOf: (line: Line) => Score['breat
 }
 
 /** On its own, so that no closure of the block keeps the shape alive. */
-function planSystems(shape: ScoreShape, width: Pt, scale: Pt, told: readonly SystemBreak[] | undefined): DrawnSystems {
+function planSystems(shape: ScoreShape, width: Pt, scale: Pt, told: readonly SystemBreak[] | undefined): SetSystems {
   const spaces = width / scale;
   const profiles: Profile[] = [];
   const drawings: PackedDrawing[] = [];
@@ -87,33 +89,31 @@ function planSystems(shape: ScoreShape, width: Pt, scale: Pt, told: readonly Sys
   return { systems, steps, drawings };
 }
 
-/** Systems that are planned already: plain data. */
-export type SetSystems = Pick<ExerciseBlock, 'systems' | 'steps'>;
+/** Systems that are planned and drawn already: plain data. */
+export type SetSystems = Pick<ExerciseBlock, 'systems' | 'steps' | 'drawings'>;
 
 /** Breaks or whole systems that an exercise is told to take. */
 export type Told = readonly SystemBreak[] | SetSystems;
 
-type DrawnSystems = SetSystems & { readonly drawings: readonly PackedDrawing[] };
-
 /** Sets an exercise over a width in points, as told or as is best. Pure but for the cache it is handed. */
-export function exerciseBlock(line: Line, width: Pt, scale: Pt, shapeOf: (line: Line) => ScoreShape, told?: Told): ExerciseBlock {
-  if (told && 'systems' in told) return toldBlock(line, scale, shapeOf, told);
-  const shape = shapeOf(line);
-  return packedBlock(planSystems(shape, width, scale, told), scale, shape.fonts);
+export function exerciseBlock(
+  line: Line,
+  width: Pt,
+  scale: Pt,
+  shapeOf: (line: Line) => ScoreShape,
+  fonts: Fonts,
+  told?: Told,
+): ExerciseBlock {
+  const set = told && 'systems' in told ? told : planSystems(shapeOf(line), width, scale, told);
+  return packedBlock(set, scale, fonts);
 }
 
-const toldBlock = (line: Line, scale: Pt, shapeOf: (line: Line) => ScoreShape, { systems, steps }: SetSystems): ExerciseBlock => ({
-  scale,
-  systems,
-  steps,
-  draw: (i) => drawSystem(shapeOf(line), (systems[i] as SystemPlan).spec),
-});
-
 /** On its own too: a long book is not to hold its lines. */
-const packedBlock = ({ systems, steps, drawings }: DrawnSystems, scale: Pt, fonts: Fonts): ExerciseBlock => ({
+const packedBlock = ({ systems, steps, drawings }: SetSystems, scale: Pt, fonts: Fonts): ExerciseBlock => ({
   scale,
   systems,
   steps,
+  drawings,
   draw: (i) => unpackDrawing(drawings[i] as PackedDrawing, fonts),
 });
 

@@ -42,7 +42,7 @@ export function musicBlock(
   const foot = breathing?.ladders ? breathed?.words : undefined;
   return {
     id: exercise.id,
-    block: keep(setFrom, () => exerciseBlock(line, width, space, shapeOf, systems)),
+    block: keep(setFrom, () => exerciseBlock(line, width, space, shapeOf, setting.fonts, systems)),
     heading: stackedHeadings(
       keep(['heading', text, width], () => exerciseHeading(text, width, setting)),
       keep(['incipits', same(line), space, width], () => incipitRows(line, space, width, anchor, setting)),

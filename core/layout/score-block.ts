@@ -3,10 +3,11 @@ import { drawScoreSystem, drawStaves, nameWidth, type StackSpec, type StaffSpan 
 import type { Drawing } from '../engrave/drawing.js';
 import { inkFor } from '../engrave/ink.js';
 import type { Fonts } from '../engrave/metrics.js';
+import { type PackedDrawing, packDrawing } from '../engrave/packed.js';
 import { type StackShape, stackFixed } from '../engrave/score-spacing.js';
 import { type Measure, measureBar } from '../engrave/spacing.js';
 import type { Pt } from '../units.js';
-import { leastStep, profileOf } from './exercise-block.js';
+import { leastStep, type Profile, profileOf } from './exercise-block.js';
 import { barPenalties, breakMeasures, type SystemBreak } from './systems.js';
 
 /** Who stands on which staff of the score. */
@@ -21,8 +22,11 @@ export type ScoreStaves = {
 /** Distances in staff spaces: least step from staff to staff, air between their ink, more between sections, and how far a step may open (house). */
 export const STAFF_AIR = { leastStep: 7, ink: 0.8, section: 1.2, most: 8.5 } as const;
 
+/** Plain data: systems are set and drawn once, on whatever thread, and put together on their page. */
 export type ScoreSystem = {
   readonly spec: StackSpec;
+  /** From the top down; staves that play the same share one. */
+  readonly staves: readonly PackedDrawing[];
   /** Least distances from top line to top line, in spaces. */
   readonly steps: readonly number[];
   /** Ink above the top staff and below the top line of the last one, in spaces, both positive. */
@@ -60,11 +64,11 @@ function evenBreaks(
 }
 
 /** Systems of an exercise over a width in spaces, names included. */
-export function scoreSystems(stack: StackShape, staves: ScoreStaves, width: number, fonts: Fonts): ScoreSystem[] {
-  const { first, later } = indents(staves, fonts);
+export function scoreSystems(stack: StackShape, score: ScoreStaves, width: number, fonts: Fonts): ScoreSystem[] {
+  const { first, later } = indents(score, fonts);
   const fixed = (from: number, to: number): number => stackFixed(stack, from, to) + (from === 0 ? first - later : 0);
   const top = stack.staves[0] as StackShape['staves'][number];
-  const sectionStarts = new Set(staves.sections.map(({ from }) => from));
+  const sectionStarts = new Set(score.sections.map(({ from }) => from));
   const measures = stack.bars.map(measureBar);
   const naturalOf = (from: number, to: number): number =>
     measures.slice(from, to).reduce((sum, bar) => sum + bar.natural, stackFixed(stack, from, to));
@@ -75,25 +79,28 @@ export function scoreSystems(stack: StackShape, staves: ScoreStaves, width: numb
       from,
       to,
       width: justified ? own : undefined,
-      names: from === 0 ? staves.names : staves.shorts,
-      sections: staves.sections,
-      groups: staves.groups,
+      names: from === 0 ? score.names : score.shorts,
+      sections: score.sections,
+      groups: score.groups,
     };
     const { drawings } = drawStaves(stack, spec);
-    const profiles = drawings.map((drawing) => profileOf(drawing, Math.ceil(own) + 1));
-    const steps = profiles.slice(1).map((profile, i) => {
-      const step = leastStep(profiles[i] as (typeof profiles)[number], profile, STAFF_AIR);
+    const distinct = [...new Set(drawings)];
+    const profiles = new Map(distinct.map((drawing) => [drawing, profileOf(drawing, Math.ceil(own) + 1)]));
+    const packed = new Map(distinct.map((drawing) => [drawing, packDrawing(drawing)]));
+    const steps = drawings.slice(1).map((drawing, i) => {
+      const step = leastStep(profiles.get(drawings[i] as Drawing) as Profile, profiles.get(drawing) as Profile, STAFF_AIR);
       return step + (sectionStarts.has(i + 1) ? STAFF_AIR.section : 0);
     });
-    return { spec, steps, above: -(drawings[0] as Drawing).top, below: (drawings.at(-1) as Drawing).bottom };
+    const staves = drawings.map((drawing) => packed.get(drawing) as PackedDrawing);
+    return { spec, staves, steps, above: -(drawings[0] as Drawing).top, below: (drawings.at(-1) as Drawing).bottom };
   });
 }
 
 /** The system with its steps opened by so many spaces each. */
-export function drawSystemOpened(stack: StackShape, { spec, steps }: ScoreSystem, opened: number): Drawing {
+export function drawSystemOpened({ spec, staves, steps }: ScoreSystem, opened: number, fonts: Fonts): Drawing {
   const offsets = [0];
   for (const step of steps) offsets.push((offsets.at(-1) as number) + step + opened);
-  return drawScoreSystem(stack, spec, offsets);
+  return drawScoreSystem(staves, spec, offsets, fonts);
 }
 
 /** A staff height at which whole systems of this height fill a page: the largest within the limits, in points per space. */

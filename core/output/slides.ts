@@ -139,7 +139,7 @@ function arrange(own: PieceLine, box: Box, fonts: Fonts): Placed[] {
   const scaleAt = (place: number): number => (SPACES[place] as number) * UNIT;
   const slidesAt = (place: number, breaks: readonly SystemBreak[]): Placed[] =>
     cut(
-      exerciseBlock(own.line, width, scaleAt(place), () => shape, breaks),
+      exerciseBlock(own.line, width, scaleAt(place), () => shape, shape.fonts, breaks),
       height,
     );
   const breaksAt = (place: number): SystemBreak[] => breakSystems(shape, width / scaleAt(place));

@@ -5,7 +5,6 @@ import { lungTime } from './breath/lung-time.js';
 import { tempoRungs } from './breath/tempo.js';
 import type { Fonts } from './engrave/metrics.js';
 import type { Exercise } from './exercise/exercise.js';
-import { distinct, slug } from './file-name.js';
 import { assert, bad, error, good, type Issue, isError, type Result, warning } from './issue.js';
 import { bookletDocument, shortDate } from './layout/booklet-pages.js';
 import type { EditionBreathing, PrintedBreaths } from './layout/edition.js';
@@ -128,14 +127,4 @@ export function buildSummary(book: Book, roster: Roster, date: string, fonts: Fo
     return bad(error('summary-empty', ['students'], 'Nothing is assigned to any student, so there is nothing to sum up; add assignments.'));
   const { setting } = sheetOf(book, { page: undefined, staff: 7, level: 'professional' }, (roster.students[0] as Student).player, fonts);
   return good(summaryDocument({ book, roster, date, assigned }, setting), issues);
-}
-
-/** Stems of the booklets' files, in order: book, student, instrument. */
-export const bookletStems = (book: Book, roster: Roster): string[] =>
-  distinct(roster.students.map(({ name, player }, i) => `${slug(book.title)}-${nameSlug(name, i)}-${slug(player.instrument.name)}`));
-
-/** Of a name that has no letter for a file name, the number in the roster. */
-function nameSlug(name: string, index: number): string {
-  const plain = slug(name);
-  return /[\p{L}\p{N}]/u.test(name) && plain !== 'book' ? plain.slice(0, 40).replace(/-+$/, '') : `student-${index + 1}`;
 }

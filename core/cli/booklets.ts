@@ -2,9 +2,9 @@
 import { resolve } from 'node:path';
 import type { Output } from '../batch/batch.js';
 import type { Book } from '../book/book.js';
-import { bookletStems } from '../build-booklets.js';
 import { readyFolder } from '../files.js';
 import { bad, error, good, type Issue, type Result } from '../issue.js';
+import { bookletStems } from '../people/booklet-names.js';
 import { isDate, readRoster } from '../people/read.js';
 import type { Roster } from '../people/roster.js';
 import { type BatchOptions, makeOutputs, tellResults, withPool } from './batch.js';

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { bookletStems } from '../../core/build-booklets.js';
 import { pathText } from '../../core/issue.js';
+import { bookletStems } from '../../core/people/booklet-names.js';
 import { readRoster } from '../../core/people/read.js';
 import { value } from '../player/fixture.js';
 import { book, rosterFile, student } from './class.js';

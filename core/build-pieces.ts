@@ -1,16 +1,19 @@
 /**
  * A set as pieces for exchange: the parts as each player's copy shows them, and the score as it is printed, with the systems
- * and pages of the printed ones; and a performance of each exercise with one voice a chair.
+ * and pages of the printed ones; and a performance of each exercise with one voice a chair, which breathes as its copy says.
  */
 import type { Book } from './book/book.js';
 import { pageSize, staffHeight } from './book/defaults.js';
 import { PAGE_SIZES } from './book/page-size.js';
+import { CATCH_BREATH, stolenFrom } from './breath/reservoir.js';
+import { tempoIssues } from './breath/tempo.js';
 import type { PartLayout } from './build-ensemble.js';
 import { type ScorePlan, scoreStaves } from './build-score.js';
 import { barsOf } from './engrave/bars.js';
 import type { Chair, Ensemble } from './ensemble/ensemble.js';
 import { groupName, innerGroups, scoreOrder, sectionOf, sections } from './ensemble/score-order.js';
-import { type Copy, chairSpec, type SetExercise, setExercises } from './ensemble/set.js';
+import { type Copy, chairSpec, copiesOf, type SetExercise, setExercises } from './ensemble/set.js';
+import { breatheSet, breathTempo, type CopyBreathing } from './ensemble/set-breath.js';
 import { partLine } from './ensemble/set-lines.js';
 import { planSet, type SetPlan } from './ensemble/set-plan.js';
 import { assert, bad, good, type Result, under } from './issue.js';
@@ -18,9 +21,10 @@ import { breathMarks } from './layout/breathing-pages.js';
 import type { Document } from './layout/page.js';
 import type { Breaks } from './output/breaks.js';
 import type { MusicXmlInfo, PaperSize } from './output/musicxml/musicxml.js';
-import { type Performance, type PerformanceOptions, perform } from './output/performance.js';
+import { type Performance, type PerformanceOptions, type PlayedBreaths, perform } from './output/performance.js';
 import type { Piece, StaffGroup } from './output/piece.js';
 import type { Line } from './player/line.js';
+import { toNumber, ZERO } from './theory/fraction.js';
 import { ptToMm } from './units.js';
 
 /** By the exercise's id: where systems and pages begin. */
@@ -93,23 +97,61 @@ export function scorePaper(book: Book, ensemble: Ensemble, { pages }: Pick<Docum
   return { ...PAGE_SIZES[page], margins: book.house.margins, staff: Math.round(100 * ptToMm(4 * scale)) / 100 };
 }
 
-/** One exercise as these chairs sound together, in their order, without breaths. Issues with their place in the book. */
+export type SetSound = Pick<PerformanceOptions, 'countIn' | 'click'> & {
+  /** Beats a minute; those at which the copies' breaths are printed when not said, 80 where nothing names a tempo. */
+  readonly bpm?: number | undefined;
+};
+
+/** The breaths of one copy as they sound: in time, out of the note before, which in this part may be shorter than in others. */
+function soundedBreaths(line: Line, { marks, lung, tempo }: CopyBreathing): PlayedBreaths {
+  const breaths = marks.map((mark) => {
+    const { duration } = line.events[mark.afterEvent] as Line['events'][number];
+    const note = (toNumber(duration) / toNumber(tempo.beat)) * (60 / tempo.bpm);
+    return { ...mark, seconds: stolenFrom(note, mark.seconds, Math.max(lung.leastBreath, CATCH_BREATH)) };
+  });
+  return { tempo, manner: 'in-time', added: ZERO, breaths };
+}
+
+/**
+ * One exercise as these chairs sound together, in their order, each with the breaths that its copy shows at this tempo. A
+ * chair whose players breathe by turns sounds through: while one of them breathes, the others play. Issues with their place
+ * in the book; what cannot be breathed is a warning and sounds without breaths.
+ */
 export function setPerformances(
   ensemble: Ensemble,
   one: SetExercise,
   chairs: readonly number[],
-  options: PerformanceOptions,
+  options: SetSound = {},
 ): Result<readonly Performance[]> {
-  const plan = planSet(one.exercise, ensemble.chairs, ensemble);
-  if (!plan.ok) return bad(...under(one.path, plan.issues));
+  const { exercise, path } = one;
+  const { bpm, ...rest } = options;
+  const asked: Ensemble = {
+    ...ensemble,
+    breathing: { ...ensemble.breathing, tempo: bpm ?? ensemble.breathing.tempo ?? exercise.tempo?.from ?? 80 },
+  };
+  const tempo = breathTempo(exercise, asked);
+  assert(tempo, 'a tempo is named');
+  const wrong = tempoIssues(tempo);
+  if (wrong.length > 0) return bad(...wrong);
+  const plan = planSet(exercise, ensemble.chairs, ensemble);
+  if (!plan.ok) return bad(...under(path, plan.issues));
+  const lines: Line[] = [];
+  for (const [chair, { player }] of ensemble.chairs.entries()) {
+    const line = partLine(exercise, player, plan.value, plan.value.parts[chair] as SetPlan['parts'][number]);
+    if (!line.ok) return bad(...under(path, line.issues));
+    lines.push(line.value);
+  }
+  const copies = copiesOf(ensemble);
+  const breathed = breatheSet(exercise, asked, plan.value, lines, copies);
+  assert(breathed.ok, 'breaths that cannot be planned are warnings');
   const runs: Performance[] = [];
   for (const chair of chairs) {
-    const { player } = ensemble.chairs[chair] as Chair;
-    const line = partLine(one.exercise, player, plan.value, plan.value.parts[chair] as SetPlan['parts'][number]);
-    if (!line.ok) return bad(...under(one.path, line.issues));
-    const run = perform(line.value, options);
+    const line = lines[chair] as Line;
+    const own = copies.flatMap((copy, i) => (copy.chair === chair ? [breathed.value[i]] : []));
+    const breathing = own.length === 1 ? own[0] : undefined;
+    const run = perform(line, { ...rest, tempo, ...(breathing ? { breaths: soundedBreaths(line, breathing) } : {}) });
     if (!run.ok) return run;
     runs.push(run.value);
   }
-  return good(runs, under(one.path, plan.issues));
+  return good(runs, under(path, [...plan.issues, ...breathed.issues]));
 }

@@ -199,7 +199,7 @@ export type TimedEvent = {
 export type BreathedLine = { readonly events: readonly TimedEvent[]; readonly duration: Fraction; readonly seconds: number };
 
 /** The line as it is played with its breaths, for sound and exchange. */
-export function breathing(line: Line, plan: BreathPlan): BreathedLine {
+export function breathing(line: Line, plan: Pick<BreathPlan, 'tempo' | 'manner' | 'added' | 'breaths'>): BreathedLine {
   const perWhole = secondsPerWhole(plan.tempo);
   const after = new Map(plan.breaths.map((breath) => [breath.afterEvent, breath]));
   let shift = frac(0);

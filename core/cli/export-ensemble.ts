@@ -18,7 +18,6 @@ import { midiExport } from '../output/midi.js';
 import { type MusicXmlInfo, musicXml } from '../output/musicxml/musicxml.js';
 import { mxl } from '../output/musicxml/mxl.js';
 import type { Piece } from '../output/piece.js';
-import { tempoBeat } from '../theory/metre.js';
 import { withPool } from './batch.js';
 import { layOutAll } from './ensemble.js';
 import type { Chosen, ExportOptions } from './export.js';
@@ -125,21 +124,20 @@ function midiFiles(ask: Ask): Result<readonly ExportFile[]> {
   const head = `${slug(book.title)}-${slug(ensemble.name)}`;
   const all = scoreOrder(ensemble.chairs, ensemble.score.order);
   const names = distinct([`${head}-score`, ...ensemble.chairs.map(({ name }) => `${head}-${slug(name)}`)]);
-  const groups = ask.chairs ? ask.chairs.map((chair) => ({ stem: names[chair + 1], chairs: [chair] })) : [{ stem: names[0], chairs: all }];
+  const chairs = ask.chairs ?? all;
   const files: ExportFile[] = [];
   const issues: Issue[] = [];
   for (const one of ask.exercises) {
+    const runs = setPerformances(ensemble, one, chairs, { bpm: wishes.bpm, countIn: wishes.countIn, click: wishes.click });
+    if (!runs.ok) return runs;
+    issues.push(...runs.issues);
     const { exercise } = one;
-    const { tempo, metre } = exercise;
-    const beats = { beat: tempo?.beat ?? tempoBeat(metre), bpm: wishes.bpm ?? tempo?.from ?? 80 };
-    for (const [g, { stem, chairs }] of groups.entries()) {
-      const runs = setPerformances(ensemble, one, chairs, { tempo: beats, countIn: wishes.countIn, click: wishes.click });
-      if (!runs.ok) return runs;
-      // What is told of the exercise is told once.
-      if (g === 0) issues.push(...runs.issues);
-      const titles = chairs.map((chair) => ensemble.chairs[chair]?.name ?? '');
-      files.push(file(`${stem}-${slug(exercise.id)}.mid`, midiExport(exercise.title, runs.value, titles)));
-    }
+    const write = (stem: string | undefined, from: number, to: number): void => {
+      const titles = chairs.slice(from, to).map((chair) => ensemble.chairs[chair]?.name ?? '');
+      files.push(file(`${stem}-${slug(exercise.id)}.mid`, midiExport(exercise.title, runs.value.slice(from, to), titles)));
+    };
+    if (ask.chairs) for (const [i, chair] of ask.chairs.entries()) write(names[chair + 1], i, i + 1);
+    else write(names[0], 0, chairs.length);
   }
   return good(files, issues);
 }

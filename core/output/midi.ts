@@ -134,6 +134,10 @@ function clickTrack({ clicks }: Performance, ticks: number, tick: (at: Fraction)
 export function midiExport(title: string, performances: readonly Performance[], names: readonly string[] = []): Uint8Array {
   const [first] = performances;
   assert(first, 'something is exported');
+  assert(
+    performances.every(({ duration }) => equal(duration, first.duration)),
+    'what sounds together ends together',
+  );
   const ticks = ticksPerQuarter(performances);
   const tick = (at: Fraction): number => {
     const exact = mul(at, frac(4 * ticks));

@@ -10,11 +10,14 @@ import { add, type Fraction, frac, less, mul, toNumber, ZERO } from '../theory/f
 import { barLength, beatStarts, tempoBeat } from '../theory/metre.js';
 import { midi } from '../theory/pitch.js';
 
+/** What of a plan is heard. */
+export type PlayedBreaths = Pick<BreathPlan, 'tempo' | 'manner' | 'added' | 'breaths'>;
+
 export type PerformanceOptions = {
   /** The slower tempo of the exercise when not said; 80 beats a minute where it has none. */
-  readonly tempo?: Beats;
+  readonly tempo?: Beats | undefined;
   /** Its own tempo counts; the line's notes give way to the breaths or stop for them as it says. */
-  readonly breaths?: BreathPlan;
+  readonly breaths?: PlayedBreaths;
   /** Bars of clicks before the first note, 0 to 8. */
   readonly countIn?: number;
   /** Clicks on every beat of the line. */
@@ -72,7 +75,7 @@ function defaultTempo(line: Line): Beats {
 }
 
 /** Every written bar with its place and length in time; a breath lengthens the bar that its note ends in or at. */
-function soundedBars(score: Score, plan: BreathPlan | undefined, start: Fraction): SoundedBar[] {
+function soundedBars(score: Score, plan: PlayedBreaths | undefined, start: Fraction): SoundedBar[] {
   let onset = start;
   let written = ZERO;
   let next = 0;
@@ -83,7 +86,7 @@ function soundedBars(score: Score, plan: BreathPlan | undefined, start: Fraction
     for (; next < breaths.length; next++) {
       const breath = breaths[next];
       if (!breath || less(written, breath.onset)) break;
-      length = add(length, (plan as BreathPlan).added);
+      length = add(length, (plan as PlayedBreaths).added);
     }
     const sounded = { onset, length };
     onset = add(onset, length);

@@ -1,6 +1,7 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import toneMidi from '@tonejs/midi';
 import { afterAll, describe, expect, it } from 'vitest';
 import { newBook } from '../../core/book/template.js';
 import { type ExportOptions, exportCommand } from '../../core/cli/export.js';
@@ -161,6 +162,18 @@ describe('an ensemble', () => {
     await ofBand({ to: 'midi', out: 'midi-of-set' });
     await ofBand({ to: 'midi', exercise: 'walk', part: ['flute'], countIn: '1', click: true, out: 'midi-of-set' });
     expect(files('midi-of-set')).toEqual([`${HEAD}-flute-walk.mid`, `${HEAD}-score-triad.mid`, `${HEAD}-score-walk.mid`]);
+  });
+
+  it('MIDI has the tempo for which breaths are printed, or the one asked for with its own breaths', async () => {
+    await ofBand({ to: 'midi', exercise: 'walk', out: 'midi-tempo' });
+    await ofBand({ to: 'midi', exercise: 'walk', tempo: '120', out: 'midi-faster' });
+    const read = (out: string) => new toneMidi.Midi(bytes(join(out, `${HEAD}-score-walk.mid`)));
+    const [slow, fast] = [read('midi-tempo'), read('midi-faster')];
+    expect([slow, fast].map(({ header }) => header.tempos.map(({ bpm }) => Math.round(bpm)))).toEqual([[60], [120]]);
+    const lengths = (file: typeof slow): number[] =>
+      file.tracks.find(({ name }) => name === 'Horn in F')!.notes.map((note) => note.durationTicks);
+    expect(new Set(lengths(slow)).size).toBeGreaterThan(1);
+    expect(lengths(slow)).not.toEqual(lengths(fast));
   });
 
   it('the same bytes each time', async () => {

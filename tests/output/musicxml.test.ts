@@ -157,6 +157,30 @@ describe('what is printed', () => {
     expect(notes.findIndex((note) => note.includes('breath-mark'))).toBe(5);
   });
 
+  // Where the sign of each clef stands: W3C MusicXML 4.0, clef-sign. Programs: General MIDI, counted from 1.
+  it.each([
+    ['flute', 'G 2', 74, 'wind.flutes.flute'],
+    ['viola', 'C 3', 42, 'strings.viola'],
+    ['trombone', 'F 4', 58, 'brass.trombone.tenor'],
+    ['tuba', 'F 4', 59, 'brass.tuba'],
+  ])('%s: clef %s, program %i, %s', (id, clef, program, sound) => {
+    const own = exported(realised({}, player(id)));
+    const [, sign, line] = /<clef>\s*<sign>(.)<\/sign>\s*<line>(\d)<\/line>/.exec(own) as RegExpExecArray;
+    expect(`${sign} ${line}`).toBe(clef);
+    expect(own).toContain(`<midi-program>${program}</midi-program>`);
+    expect(own).toContain(`<instrument-sound>${sound}</instrument-sound>`);
+    expect(own).toContain(`<part-name>${value(instrumentById(id)).name}</part-name>`);
+  });
+
+  it('has the beams of dotted rhythms on both levels, with hooks', () => {
+    const own = exported(realised({ figure: '1 2 3 4', rhythm: '1/8. 1/16 1/16 1/8.', metre: '2/4' }, player('flute')));
+    const beams = own
+      .split('<note>')
+      .slice(1, 5)
+      .map((note) => [...note.matchAll(/<beam number="(\d)">([a-z ]+)</g)].map(([, level, what]) => `${level} ${what}`).join(', '));
+    expect(beams).toEqual(['1 begin', '1 end, 2 backward hook', '1 begin, 2 forward hook', '1 end']);
+  });
+
   it('has tuplets that begin and end', () => {
     const text = exported(tripletLine);
     expect(text.match(/<tuplet type="start"/g)?.length).toBe(text.match(/<tuplet type="stop"/g)?.length);

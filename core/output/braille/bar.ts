@@ -1,10 +1,10 @@
 /** One bar in music braille: a word of cells for each note or rest, with the octave marks that its place asks for. */
 import type { Bar, BarEvent, BarNote, SlurSpan } from '../../engrave/bar.js';
 import type { Line } from '../../player/line.js';
-import { add, equal, type Fraction, frac, mul, text, ZERO } from '../../theory/fraction.js';
 import { stepOf } from '../../theory/pitch.js';
 import type { PieceLine } from '../piece.js';
-import { accidentalCells, cells, isLarge, lowerDigits, noteCell, repeated, restCell, SIGN, signatureCells, wordCells } from './cells.js';
+import { accidentalCells, cells, lowerDigits, noteCell, repeated, restCell, SIGN, signatureCells, wordCells } from './cells.js';
+import { barValues } from './values.js';
 
 /**
  * Does a note need an octave mark? The first of a passage always; then none for a second or third, one for a sixth or more,
@@ -41,31 +41,6 @@ function tupletBefore(bar: Bar, at: number): string {
   return tuplet.actual === 3 && tuplet.normal === 2 ? SIGN.triplet : SIGN.tupletFrom + lowerDigits(tuplet.actual) + SIGN.tupletTo;
 }
 
-/** Written length of an event if its value is read as the large or as the small one of the two that look alike. */
-function readings(event: BarEvent): readonly Fraction[] {
-  const denominator = event.base.d;
-  const other = isLarge(denominator) ? denominator * 16 : denominator / 16;
-  return [event.duration, mul(event.duration, frac(denominator, other))];
-}
-
-/** How many ways of reading the values of a bar fill it: more than one is in doubt. */
-function waysToFill(bar: Bar): number {
-  let sums = new Map<string, { sum: Fraction; ways: number }>([['0', { sum: ZERO, ways: 1 }]]);
-  for (const event of bar.events) {
-    const next: typeof sums = new Map();
-    for (const { sum, ways } of sums.values()) {
-      for (const length of event.kind === 'rest' && event.full ? [event.duration] : readings(event)) {
-        const longer = add(sum, length);
-        if (longer.n * bar.length.d > bar.length.n * longer.d) continue;
-        const id = text(longer);
-        next.set(id, { sum: longer, ways: (next.get(id)?.ways ?? 0) + ways });
-      }
-    }
-    sums = next;
-  }
-  return [...sums.values()].find(({ sum }) => equal(sum, bar.length))?.ways ?? 0;
-}
-
 /** One event: what stands before its octave mark, the note itself, and what follows it. */
 export type Token = {
   readonly before: string;
@@ -75,21 +50,12 @@ export type Token = {
   readonly note: string;
 };
 
-/**
- * Signs of value before the events of a bar that could be read in two ways: where small values begin, and where large ones
- * follow them. A bar is read in large values unless it says otherwise, and an eighth is taken for one even after small ones.
- * (Music Braille Code, BANA 1997, 1.1 and its example.)
- */
-function valueSigns(bar: Bar): readonly string[] {
-  if (waysToFill(bar) <= 1) return bar.events.map(() => '');
-  let said = true;
-  return bar.events.map(({ base }) => {
-    const large = isLarge(base.d);
-    if (large === said || base.d === 8) return '';
-    said = large;
-    return large ? SIGN.largeValues : SIGN.smallValues;
-  });
-}
+/** What may not be parted by the end of a line: one event, or a group of short notes. */
+export type Unit = {
+  readonly tokens: readonly Token[];
+  /** The same with every value written out, for a line that has no room for the group. */
+  readonly plain: readonly Token[];
+};
 
 const dynamicCells = (line: Line, event: number): string => {
   const { dynamic } = line.exercise;
@@ -99,32 +65,42 @@ const dynamicCells = (line: Line, event: number): string => {
 
 const LEFT_DOTS = 0b111;
 
-export function barTokens(bar: Bar, context: PieceLine): Token[] {
-  const signs = valueSigns(bar);
-  return bar.events.map((event, at): Token => {
-    const value = signs[at] + tupletBefore(bar, at);
-    const dots = SIGN.dot.repeat(event.kind === 'rest' && event.full ? 0 : event.dots);
-    if (event.kind === 'rest') {
-      return { before: value, pitch: undefined, marked: false, note: (event.full ? restCell(1) : restCell(event.base.d)) + dots };
-    }
-    const mark = event.tieIn ? undefined : context.score.marks.get(event.event);
-    const lead = value + (mark ? SIGN[mark] : '') + (event.sign ? accidentalCells(event.sign.alter) : '');
-    const word = event.tieIn ? '' : dynamicCells(context.line, event.event);
-    // After words a sign with dots on its left needs a separator, and the note an octave mark. (New International Manual of
-    // Braille Music Notation, 1996, 10-3 and 10-4.)
-    const separator = word && lead && ((lead.codePointAt(0) as number) - 0x2800) & LEFT_DOTS ? SIGN.separator : '';
-    return {
-      before: word + separator + lead,
-      pitch: event.pitch,
-      marked: word !== '',
-      note: [
-        noteCell(event.pitch.letter, event.base.d),
-        dots,
-        event.tieOut ? SIGN.tie : '',
-        slurAfter(event, context),
-        !event.tieOut && context.score.breaths.has(event.event) ? SIGN.breath : '',
-      ].join(''),
-    };
+/** `eighth`: the note is one of a group and looks like an eighth. */
+function tokenOf(bar: Bar, at: number, sign: string, eighth: boolean, context: PieceLine): Token {
+  const event = bar.events[at] as BarEvent;
+  const value = sign + tupletBefore(bar, at);
+  const dots = SIGN.dot.repeat(event.kind === 'rest' && event.full ? 0 : event.dots);
+  if (event.kind === 'rest') {
+    return { before: value, pitch: undefined, marked: false, note: (event.full ? restCell(1) : restCell(event.base.d)) + dots };
+  }
+  const mark = event.tieIn ? undefined : context.score.marks.get(event.event);
+  const lead = value + (mark ? SIGN[mark] : '') + (event.sign ? accidentalCells(event.sign.alter) : '');
+  const word = event.tieIn ? '' : dynamicCells(context.line, event.event);
+  // After words a sign with dots on its left needs a separator, and the note an octave mark. (New International Manual of
+  // Braille Music Notation, 1996, 10-3 and 10-4.)
+  const separator = word && lead && ((lead.codePointAt(0) as number) - 0x2800) & LEFT_DOTS ? SIGN.separator : '';
+  return {
+    before: word + separator + lead,
+    pitch: event.pitch,
+    marked: word !== '',
+    note: [
+      noteCell(event.pitch.letter, eighth ? 8 : event.base.d),
+      dots,
+      event.tieOut ? SIGN.tie : '',
+      slurAfter(event, context),
+      !event.tieOut && context.score.breaths.has(event.event) ? SIGN.breath : '',
+    ].join(''),
+  };
+}
+
+export function barUnits(bar: Bar, context: PieceLine): Unit[] {
+  const { signs, groups } = barValues(bar, context.line.exercise.metre);
+  const token = (at: number, eighth: boolean): Token => tokenOf(bar, at, signs[at] as string, eighth, context);
+  const inGroup = new Map(groups.flatMap((group) => group.map((at) => [at, group] as const)));
+  return bar.events.flatMap((_, at): Unit[] => {
+    const group = inGroup.get(at) ?? [at];
+    if (group[0] !== at) return [];
+    return [{ tokens: group.map((one, i) => token(one, i > 0)), plain: group.map((one) => token(one, false)) }];
   });
 }
 

@@ -1,15 +1,15 @@
 /**
  * An exercise as music braille for one line, in Unicode braille or as a BRF file for embossers and displays. Signs and rules
- * after the Music Braille Code (BANA; the places stand beside the rules), the order of the heading from memory. Sixteenths are
- * written in full: grouping them as eighths is left out, since it depends on where a line ends. Every line of cells begins with the number of its first bar, so
- * that a reader can find a place, and bars are parted only where one is longer than a line.
+ * after the Music Braille Code (BANA; the places stand beside the rules), the order of the heading from memory. Every line of cells begins
+ * with the number of its first bar, so that a reader can find a place. Bars are parted only where one is longer than a line, by a
+ * music hyphen and never inside a group of short notes (Music Braille Code 1997, 7.3.2 and 7.3.5).
  */
 import type { Bar } from '../../engrave/bar.js';
 import { degreeText } from '../../engrave/signed-text.js';
 import { assert } from '../../issue.js';
 import type { Pitch } from '../../theory/pitch.js';
 import type { PieceLine } from '../piece.js';
-import { BLANK, barEnd, barTokens, needsOctave, signatureChange, type Token } from './bar.js';
+import { BLANK, barEnd, barUnits, needsOctave, signatureChange, type Token } from './bar.js';
 import { brf, metreCells, noteCell, numberCells, octaveMark, SIGN, signatureCells, upperDigits, wordCells } from './cells.js';
 
 export type BrailleOptions = {
@@ -21,6 +21,9 @@ export type BrailleOptions = {
 
 const WIDTH = 40;
 const HEIGHT = 25;
+
+/** Of a line that goes on with the line before. */
+const INDENT = BLANK.repeat(2);
 
 /** `♩ = 60–96`: a note, the equals sign, numbers. */
 function tempoCells({ line }: PieceLine): string {
@@ -40,7 +43,7 @@ function wrapped(text: string, width: number): string[] {
     if ([...next].length <= width) current = next;
     else {
       if (current !== '') lines.push(current);
-      current = BLANK.repeat(2) + word.slice(0, width - 2);
+      current = INDENT + word.slice(0, width - 2);
     }
   }
   return current === '' ? lines : [...lines, current];
@@ -71,7 +74,8 @@ function musicLines(own: PieceLine, width: number): string[] {
   };
   const fits = (text: string): boolean => [...line].length + [...text].length <= width;
   for (const bar of bars) {
-    const tokens = barTokens(bar, own);
+    const units = barUnits(bar, own);
+    const tokens = units.flatMap((unit) => unit.tokens);
     const change = signatureChange(bar);
     const lead = BLANK + (change === '' ? '' : change + BLANK);
     // After a change of signature or a double bar the octave is told anew.
@@ -87,16 +91,20 @@ function musicLines(own: PieceLine, width: number): string[] {
       continue;
     }
     line += lead;
-    tokens.forEach((token, i) => {
-      const end = i === tokens.length - 1 ? barEnd(bar) : '';
-      let one = rowOf([token], last);
-      // Room for the hyphen is kept behind every note but the bar's last.
-      if (!fits(one.text + end + (end === '' && i < tokens.length - 1 ? SIGN.hyphen : ''))) {
+    // A group that would not fit a line, with a hyphen or the bar's end behind it, is written out and may be parted.
+    const room = width - [...line].length - Math.max(1, [...barEnd(bar)].length);
+    const parts = units.flatMap(({ tokens, plain }) =>
+      [...rowOf(tokens, undefined).text].length <= room ? [tokens] : plain.map((one) => [one]),
+    );
+    parts.forEach((part, i) => {
+      const end = i === parts.length - 1 ? barEnd(bar) : SIGN.hyphen;
+      let one = rowOf(part, last);
+      if (!fits(one.text + end)) {
         lines.push(line + SIGN.hyphen);
-        line = BLANK.repeat(2);
-        one = rowOf([token], undefined);
+        line = INDENT;
+        one = rowOf(part, undefined);
       }
-      line += one.text + end;
+      line += i === parts.length - 1 ? one.text + end : one.text;
       last = one.last;
     });
   }

@@ -1,9 +1,10 @@
 /**
  * Braille cells as sets of dots, in Unicode and in the ASCII of embossers. Music signs after the Music Braille Code of the
  * Braille Authority of North America: its edition of 1997 (braille.brl.org/music/code) has in its rules and examples the
- * notes, values, dots, octave marks, accidentals, signatures, slurs, value signs and the final bar as they are here. From memory
- * are ties, tuplets, the breath mark, the double bar, the hyphen, half rests, and which of the signs in example 18.1-1 is the
- * staccato, the accent and the tenuto.
+ * notes, values, rests, dots, octave marks, accidentals, signatures, slurs, value signs and the final bar as they are here, and
+ * those signs that name their place below. Its tables of signs are pictures there, so what stands in no example is from memory:
+ * the triplet, the breath mark, the sectional double bar, the signs of the tempo, and which of the signs in example 18.1-1 is
+ * the staccato, the accent and the tenuto.
  */
 import { assert } from '../../issue.js';
 
@@ -61,21 +62,25 @@ export const SIGN = {
   natural: cells('16'),
   dot: cells('3'),
   number: cells('3456'),
+  /** 9.1-1. */
   tie: cells('4 14'),
   slur: cells('14'),
   triplet: cells('23'),
+  /** Around the lowered number of notes: 1.6-2, a group of eleven. */
   tupletFrom: cells('456'),
   tupletTo: cells('3'),
   staccato: cells('236'),
   accent: cells('46 236'),
   tenuto: cells('456 236'),
+  /** Behind its note, as the music comma is (18.1). */
   breath: cells('6 34'),
+  /** 18.4. */
   word: cells('345'),
   /** Between a word sign and a sign with dots on its left side. */
   separator: cells('3'),
   doubleBar: cells('126 13 3'),
   finalBar: cells('126 13'),
-  /** The bar goes on in the next line. */
+  /** The bar goes on in the next line: 1.6-1. */
   hyphen: cells('5'),
   equals: cells('2356'),
   dash: cells('36'),

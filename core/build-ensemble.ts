@@ -15,20 +15,21 @@ import { breatheSet, type CopyBreathing } from './ensemble/set-breath.js';
 import { partLine } from './ensemble/set-lines.js';
 import { planSet, type SetPlan } from './ensemble/set-plan.js';
 import { assert, bad, good, type Issue, isError, type Result, under } from './issue.js';
+import { type BlockHeights, blockHeights } from './layout/block-heights.js';
 import { breathMarks } from './layout/breathing-pages.js';
 import type { EditionBreathing, EditionContent, Match, PrintedBreaths } from './layout/edition.js';
 import { editionDocument, openingWords, padOpening } from './layout/edition-pages.js';
 import type { SetSystems } from './layout/exercise-block.js';
 import { bodyOf, pagesOn } from './layout/geometry.js';
-import { type BlockHeights, blockHeights, type ChapterHeights, matchedFill } from './layout/matched-pages.js';
-import { matchedBreaks } from './layout/matched-systems.js';
+import { type ChapterHeights, type Fill, matchedFill } from './layout/matched-pages.js';
+import { matchedBreaks, unevenIssues } from './layout/matched-systems.js';
 import { chapterOpening } from './layout/matter/text-pages.js';
 import { musicBlock } from './layout/music-block.js';
-import type { Fill } from './layout/music-pages.js';
 import type { Document } from './layout/page.js';
 import { exercisePaths, pageIssues } from './layout/page-issues.js';
 import { BLOCK_AIR } from './layout/page-spread.js';
 import { type Sheet, sheetOf } from './layout/sheet.js';
+import type { SystemBreak } from './layout/systems.js';
 import type { Line } from './player/line.js';
 
 /** One exercise in one copy, laid out but not yet on a page. */
@@ -113,13 +114,17 @@ export function layOutExercise(book: Book, ensemble: Ensemble, one: SetExercise,
   const breaks = matchedBreaks(
     ready.map(({ shape, sheet: { setting, space } }) => ({ shape, spaces: bodyOf(setting.geometry, setting.styles).width / space })),
   );
-  const systems = new Map([[exercise.id, breaks]]);
+  const uneven = unevenIssues(
+    exercise.title || exercise.id,
+    copies.map((copy, i) => ({ name: chairOf(ensemble, copy).name, breaks: breaks[i] as SystemBreak[] })),
+  );
   const notes = new Map([[exercise.id, plan.notes]]);
   const alike = new Map<string, Omit<CopyLayout, 'breathing'>>();
-  const laidOut = ready.map(({ copy, breathing, printed, line, shape, page, sheet }): CopyLayout => {
+  const laidOut = ready.map(({ copy, breathing, printed, line, shape, page, sheet }, i): CopyLayout => {
     const known = alike.get(page);
     if (known) return { ...known, breathing };
     const chair = chairOf(ensemble, copy);
+    const systems = new Map([[exercise.id, breaks[i] as SystemBreak[]]]);
     const match: Match = { part: copy.name, systems, openings: [], fills: [], notes };
     const content: EditionContent = {
       book,
@@ -135,7 +140,7 @@ export function layOutExercise(book: Book, ensemble: Ensemble, one: SetExercise,
     alike.set(page, made);
     return { ...made, breathing };
   });
-  return good({ id: exercise.id, plan, copies: laidOut }, under(path, [...planned.issues, ...lines.issues, ...breathed.issues]));
+  return good({ id: exercise.id, plan, copies: laidOut }, under(path, [...planned.issues, ...lines.issues, ...breathed.issues, ...uneven]));
 }
 
 /** Stage 2: pages that serve all copies. */
@@ -207,7 +212,8 @@ export function buildPart(
   const spec = chairSpec(book, chair);
   const content = { book, spec, player: chair.player, lines, breathing: breathingOf(ensemble, copy, breathing), match };
   const document = editionDocument(content, fonts);
-  const issues = pageIssues(document, exercisePaths(book));
+  // What is uneven was told of once for all parts.
+  const issues = pageIssues(document, exercisePaths(book)).filter(({ code }) => code !== 'uneven-systems');
   return issues.some(isError) ? { ok: false, issues } : good(document, issues);
 }
 

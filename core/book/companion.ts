@@ -16,7 +16,12 @@ function reworded(issue: Issue, what: string): Issue {
     'file-too-large': `The file is larger than 4 MB, so it is not ${what}; choose another file.`,
     'file-empty': 'The file is empty; choose another file.',
   };
-  const message = words[issue.code] ?? issue.message.replaceAll('a book file', `${what} file`).replaceAll('the book file', 'the file');
+  const message =
+    words[issue.code] ??
+    issue.message
+      .replaceAll('a book file', `${what} file`)
+      .replaceAll('the book file', 'the file')
+      .replaceAll('before the book is', 'before it is');
   return { ...issue, message };
 }
 

@@ -29,13 +29,16 @@ type Named = { readonly source: ChairSource; readonly instrument: Instrument; re
 
 /** Ids and names: those given, else the instrument's, numbered where several chairs have the same. */
 function naming({ source, instrument }: Named, all: readonly Named[]): Pick<Chair, 'id' | 'name' | 'short'> {
-  const alike = all.filter((other) => other.instrument === instrument && other.source.name === undefined && other.source.id === undefined);
-  const number = alike.findIndex((other) => other.source === source) + 1;
-  const numbered = number > 0 && alike.length > 1;
+  /** Number among the chairs of this instrument that are not given this field; undefined for the only one. */
+  const numberOf = (field: 'id' | 'name' | 'short'): number | undefined => {
+    const alike = all.filter((other) => other.instrument === instrument && other.source[field] === undefined);
+    return alike.length > 1 ? alike.findIndex((other) => other.source === source) + 1 : undefined;
+  };
+  const [id, name, short] = [numberOf('id'), numberOf('name'), numberOf('short')];
   return {
-    id: source.id ?? (numbered ? `${instrument.id}-${number}` : instrument.id),
-    name: source.name ?? (numbered ? numberedName(instrument.name, number) : instrument.name),
-    short: source.short ?? (numbered ? `${instrument.short} ${number}` : instrument.short),
+    id: source.id ?? (id ? `${instrument.id}-${id}` : instrument.id),
+    name: source.name ?? (name ? numberedName(instrument.name, name) : instrument.name),
+    short: source.short ?? (short ? `${instrument.short} ${short}` : instrument.short),
   };
 }
 
@@ -82,6 +85,25 @@ function checkIds(chairs: readonly (Chair | undefined)[], issues: Issue[]): void
           'chair-twice',
           ['chairs', i, 'id'],
           `The id "${chair.id}" belongs to chair ${first + 1} already; give this chair another "id".`,
+        ),
+      );
+  });
+}
+
+/** Parts of one name could not be told apart on a music stand. */
+function checkNames(chairs: readonly (Chair | undefined)[], issues: Issue[]): void {
+  const seen = new Map<string, number>();
+  chairs.forEach((chair, i) => {
+    if (!chair) return;
+    const name = chair.name.trim();
+    const first = seen.get(name);
+    if (first === undefined) seen.set(name, i);
+    else
+      issues.push(
+        error(
+          'chair-name-twice',
+          ['chairs', i, 'name'],
+          `Chair ${first + 1} is called "${chair.name}" already; give this chair another "name".`,
         ),
       );
   });
@@ -146,6 +168,7 @@ export function resolveEnsemble(source: EnsembleSource, book: Book): Result<Ense
   });
   const chairs = named.map((one) => resolveChair(one, named, source, book, issues));
   checkIds(chairs, issues);
+  checkNames(chairs, issues);
   const whole = chairs.filter((chair) => chair !== undefined);
   const bonds = whole.length === source.chairs.length ? resolveBonds(source, whole, issues) : [];
   source.exercises?.forEach((id, i) => {

@@ -43,6 +43,12 @@ function commonLine(exercise: Exercise, ensemble: Ensemble, plan: SetPlan, breat
 
 type Trouble = TurnsFault | 'places-shared';
 
+/** A group as a sentence names it: chairs that name none are called after their instrument. */
+function groupName({ chairs }: Ensemble, group: string): string {
+  const chair = chairs.find((one) => one.group === group);
+  return chair && chair.player.instrument.id === group ? chair.player.instrument.name : group;
+}
+
 /** One sentence for all groups that have the same trouble. */
 function troubleWords(kind: Trouble, groups: readonly string[], exercise: Exercise, tempo: Beats): string {
   const where = `In "${exercise.title || exercise.id}" at ${tempoText(tempo)}`;
@@ -98,7 +104,7 @@ export function breatheSet(
     groups.set(group, [...(groups.get(group) ?? []), i]);
   }
   const troubles = new Map<Trouble, string[]>();
-  const trouble = (kind: Trouble, group: string) => troubles.set(kind, [...(troubles.get(kind) ?? []), group]);
+  const trouble = (kind: Trouble, group: string) => troubles.set(kind, [...(troubles.get(kind) ?? []), groupName(ensemble, group)]);
   for (const [group, members] of groups) {
     const found = breatheByTurns(
       members.map((i) => players[i] as Breathing),

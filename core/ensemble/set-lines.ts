@@ -1,6 +1,6 @@
 /** Lines from the plan of a set: a part as its player reads it, and the same part at concert pitch for a score. */
 import type { Exercise } from '../exercise/exercise.js';
-import { keyId } from '../exercise/route.js';
+import { keyId, planRoute } from '../exercise/route.js';
 import { assert, type Result } from '../issue.js';
 import { printedKey, type Sung, sungTones } from '../player/fit.js';
 import type { Line } from '../player/line.js';
@@ -39,7 +39,9 @@ function lineOf(exercise: Exercise, player: Player, plan: SetPlan, part: PartPla
       held,
     };
   });
-  return lineFrom(exercise, player, route, chosen, []);
+  const all = planRoute(exercise, plan.from).statements.filter(({ key }) => plan.leftOut.includes(keyId(key)));
+  const leftOut = [...new Map(all.map(({ key }) => [keyId(key), writtenKey(printedKey(exercise, key), player)])).values()];
+  return lineFrom(exercise, player, route, chosen, leftOut);
 }
 
 /** The part of one chair. Issue `closing-note-outside-compass` at ['ending']. */

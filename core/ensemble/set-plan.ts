@@ -152,6 +152,7 @@ function deal(
     dealt.notes.push(`In concert ${names(misfits)} the figure turns back for all (its limit: ${whoLacks(exercise, all, misfits)}).`);
     return good(dealt);
   }
+  const holding = new Map<string, string[]>();
   const nobody = misfits.filter((key) => all.every((fits) => lacks(fits, key)));
   if (nobody.length === keys.length) return fail('No chair can play it in any key: give the chairs a wider compass.');
   if (nobody.length > 0) leaveOut(nobody);
@@ -166,8 +167,12 @@ function deal(
     );
     if (issue) return bad(issue);
     dealt.held.set(fits, own.map(keyId));
-    dealt.notes.push(`${fits.chair.name} holds the root in concert ${names(own)}.`);
+    const where = names(own);
+    holding.set(where, [...(holding.get(where) ?? []), fits.chair.name]);
   }
+  // One sentence for all that hold in the same keys, and one note: a large band would fill its pages with them.
+  const held = [...holding].map(([where, who]) => `${listText(who)} ${who.length === 1 ? 'holds' : 'hold'} the root in concert ${where}.`);
+  if (held.length > 0) dealt.notes.push(held.join(' '));
   return good(dealt);
 }
 

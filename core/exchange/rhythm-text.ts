@@ -72,7 +72,7 @@ function groupsOf(values: readonly Value[]): Group[] {
   return groups;
 }
 
-const valueText = ({ base, dots }: Value): string => `${text(base)}${'.'.repeat(dots)}`;
+const valueText = ({ base, dots }: Value): string => `1/${base.d}${'.'.repeat(dots)}`;
 
 const groupText = ({ values, ratio }: Group): string => {
   const inside = values.map(valueText).join(' ');

@@ -202,8 +202,8 @@ function records(content: BookletContent): List[] {
   });
 }
 
-/** `2` with its first day below: `3/10`. */
-const weekHead = (week: number, dates: readonly string[]): string => `${week} ${dates[week - 1] ?? ''}`.trim();
+/** `Week 2`, and its first day where it is known: `3/10`. */
+const weekHead = (week: number, dates: readonly string[]): string => `Week\u00a0${week} ${dates[week - 1] ?? ''}`.trim();
 
 /** The line as its heading names it: a few keys by their names, whatever order they come from. */
 const named = (line: Line, { restricted }: Assigned): Line =>

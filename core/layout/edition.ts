@@ -8,7 +8,7 @@ import type { Player } from '../player/player.js';
 import type { Fraction } from '../theory/fraction.js';
 import type { Told } from './exercise-block.js';
 import type { MatterPage } from './geometry.js';
-import type { Fill } from './music-pages.js';
+import type { Fill } from './matched-pages.js';
 
 /** Marks over an exercise, and the line under it. */
 export type PrintedBreaths = Pick<BreathedExercise, 'marks' | 'words'>;

@@ -1,69 +1,44 @@
-/** Systems that all parts of a set share: each bar as wide as in the part that needs the most room for it. */
-
-import { fullHeaderWidth } from '../engrave/header.js';
+/** Systems that all parts of a set share: broken where every part fits, as evenly as can be over all of them. */
 import type { ScoreShape } from '../engrave/shape.js';
-import { courtesyWidth, type Measure, measureBars } from '../engrave/spacing.js';
-import { assert } from '../issue.js';
-import { barPenalties, breakMeasures, type SystemBreak } from './systems.js';
+import { fixedWidths, measureBars } from '../engrave/spacing.js';
+import { assert, type Issue, warning } from '../issue.js';
+import { listText } from '../player/fit.js';
+import { barPenalties, breakTogether, type PartBars, type SystemBreak } from './systems.js';
 
 /** A part and the width of its systems in its own staff spaces. */
 export type PartShape = { readonly shape: ScoreShape; readonly spaces: number };
 
-/** Widths of a part's bars as shares of its line, so that parts of different staff sizes can be compared. */
-type Shares = {
-  readonly bars: readonly Measure[];
-  /** Header of a system that begins with this bar, without the bar's own lead. */
-  readonly header: readonly number[];
-  readonly change: readonly number[];
-  /** Courtesy signature at the end of a system before this bar; one more than there are bars. */
-  readonly courtesy: readonly number[];
-};
+const barsIn = ({ shape, spaces }: PartShape): PartBars => ({ measures: measureBars(shape), fixed: fixedWidths(shape), width: spaces });
 
-function sharesOf({ shape, spaces }: PartShape): Shares {
-  const { bars } = shape;
-  return {
-    bars: measureBars(shape).map((measure) => eachWidth((name) => measure[name] / spaces)),
-    header: bars.map((bar, i) => (fullHeaderWidth(shape, i) - bar.lead) / spaces),
-    change: bars.map((bar) => bar.change / spaces),
-    courtesy: Array.from({ length: bars.length + 1 }, (_, i) => courtesyWidth(shape, i) / spaces),
-  };
-}
-
-const eachWidth = (width: (name: keyof Measure) => number): Measure => ({
-  natural: width('natural'),
-  open: width('open'),
-  tight: width('tight'),
-  halfOpen: width('halfOpen'),
-  halfTight: width('halfTight'),
-  wideOpen: width('wideOpen'),
-  least: width('least'),
-});
-
-const widest = (a: Measure, b: Measure): Measure => eachWidth((name) => Math.max(a[name], b[name]));
-
-const most = (a: readonly number[], b: readonly number[]): number[] => a.map((value, i) => Math.max(value, b[i] as number));
-
-/** The systems of one exercise for all its parts. Every part has the same bars. */
-export function matchedBreaks(parts: readonly PartShape[]): SystemBreak[] {
-  const [first, ...others] = parts.map(sharesOf);
+/**
+ * The systems of one exercise, by part: the same bars in each, and each part's own spacing of them. Every part has the same
+ * bars, and statements end in the same ones.
+ */
+export function matchedBreaks(parts: readonly PartShape[]): SystemBreak[][] {
+  const [first] = parts;
   assert(first, 'a set has a part');
   assert(
-    others.every((other) => other.bars.length === first.bars.length),
+    parts.every(({ shape }) => shape.bars.length === first.shape.bars.length),
     'all parts of a set have the same bars',
   );
-  const { bars, header, change, courtesy } = others.reduce(
-    (a, b): Shares => ({
-      bars: a.bars.map((bar, i) => widest(bar, b.bars[i] as Measure)),
-      header: most(a.header, b.header),
-      change: most(a.change, b.change),
-      courtesy: most(a.courtesy, b.courtesy),
-    }),
-    first,
-  );
-  const fixed = (from: number, to: number): number => {
-    let width = (header[from] as number) + (courtesy[to] as number);
-    for (let i = from + 1; i < to; i++) width += change[i] as number;
-    return width;
-  };
-  return breakMeasures(bars, fixed, barPenalties((parts[0] as PartShape).shape), 1);
+  return breakTogether(parts.map(barsIn), barPenalties(first.shape));
+}
+
+/**
+ * One warning `uneven-systems` for all parts, with the systems of each that are uneven; none where all are even. `title` is
+ * that of the exercise, and `name` says whose the part is. A bar wider than its page is told of with the part itself.
+ */
+export function unevenIssues(title: string, parts: readonly { readonly name: string; readonly breaks: readonly SystemBreak[] }[]): Issue[] {
+  const byName = new Map<string, Set<number>>();
+  for (const { name, breaks } of parts) {
+    const own = byName.get(name) ?? new Set();
+    breaks.forEach(({ uneven = [] }, i) => {
+      if (uneven.length > 0 && !uneven.includes('overfull')) own.add(i + 1);
+    });
+    if (own.size > 0) byName.set(name, own);
+  }
+  if (byName.size === 0) return [];
+  const where = [...byName].map(([name, systems]) => `${name} (${[...systems].sort((a, b) => a - b).join(', ')})`);
+  const words = `All parts of "${title}" break at the same bars, and no breaking is even in each. More open or tighter than is good, or than the one before, are these systems: ${listText(where)}. A smaller staff or a wider page for all chairs may help.`;
+  return [warning('uneven-systems', [], words)];
 }

@@ -1,12 +1,14 @@
 /** A chapter's exercises → pages: filled, and spread over the height so that full pages begin and end alike. */
 import { STYLE } from '../engrave/style.js';
 import type { Pt } from '../units.js';
-import { type ExerciseBlock, SYSTEM_AIR, type SystemPlan, stackHeight } from './exercise-block.js';
+import { blockHeights, type Cut } from './block-heights.js';
+import { type ExerciseBlock, type SystemPlan, stackHeight } from './exercise-block.js';
 import type { ExerciseHeading } from './exercise-heading.js';
 import { bodyOf, type Frame, type MatterPage, pagesOn, type Setting } from './geometry.js';
+import { type Fill, matchedFill } from './matched-pages.js';
 import type { PageItem, Tag } from './page.js';
-import { type FillBlock, type FilledPage, fillPages } from './page-fill.js';
-import { BLOCK_AIR, COMFORTABLE, type Distances, facingDistances, type PageContent } from './page-spread.js';
+import type { FilledPage } from './page-fill.js';
+import { type Distances, facingDistances, type PageContent } from './page-spread.js';
 
 export type MusicBlock = {
   readonly id: string;
@@ -25,14 +27,8 @@ export type MusicPages = {
   readonly starts: readonly number[];
 };
 
-/** Which exercises stand on which page, and where those longer than a page are cut: systems [from, to) of each part. */
-export type Fill = {
-  readonly pages: readonly FilledPage[];
-  readonly cuts: readonly (readonly { readonly from: number; readonly to: number }[])[];
-};
-
 /** A stretch of systems of one block as it stands on one page. */
-type Stretch = { readonly music: MusicBlock; readonly from: number; readonly to: number };
+type Stretch = Cut & { readonly music: MusicBlock };
 
 const footOf = ({ music, to }: Stretch): ExerciseHeading | undefined => (to === music.block.systems.length ? music.foot : undefined);
 
@@ -40,53 +36,6 @@ const heightOf = (stretch: Stretch): Pt =>
   (stretch.from === 0 ? stretch.music.heading.height : 0) +
   stackHeight(stretch.music.block, stretch.from, stretch.to) +
   (footOf(stretch)?.height ?? 0);
-
-/** Cuts a block longer than a page into the fewest parts that fit, as nearly of one height as can be, with distances as comfortable as fit. */
-export function partsOf(music: MusicBlock, room: Pt): Stretch[] {
-  const whole = { music, from: 0, to: music.block.systems.length };
-  if (heightOf(whole) - tailOf(whole) <= room) return [whole];
-  const fewest = evenParts(music, room, SYSTEM_AIR.leastStep, room);
-  for (let step: number = COMFORTABLE; step > SYSTEM_AIR.leastStep; step -= 0.5) {
-    const parts = evenParts(music, room, step, openedHeight(whole, step) / fewest.length);
-    if (parts.length === fewest.length) return parts;
-  }
-  return fewest;
-}
-
-/** The fewest parts that fit with systems at this distance in spaces, and of all such cuts the one nearest to parts of this height. */
-function evenParts(music: MusicBlock, room: Pt, step: number, wanted: Pt): Stretch[] {
-  const count = music.block.systems.length;
-  type Cut = { readonly parts: readonly Stretch[]; readonly squares: number };
-  /** Best cuts of the systems before each one, in so many parts. */
-  let cuts: (Cut | undefined)[] = [{ parts: [], squares: 0 }];
-  for (let n = 0; n < count; n++) {
-    const more: (Cut | undefined)[] = Array.from({ length: count + 1 }, () => undefined);
-    cuts.forEach((cut, from) => {
-      if (!cut) return;
-      for (let to = from + 1; to <= count; to++) {
-        const part = { music, from, to };
-        const height = openedHeight(part, step);
-        // A system that fits no page has one to itself.
-        if (to > from + 1 && height > room) break;
-        const squares = cut.squares + (height - wanted) ** 2;
-        const known = more[to];
-        if (!known || squares < known.squares) more[to] = { parts: [...cut.parts, part], squares };
-      }
-    });
-    const whole = more[count];
-    if (whole) return [...whole.parts];
-    cuts = more;
-  }
-  return [];
-}
-
-/** Height of a stretch with its systems at this distance. */
-function openedHeight(stretch: Stretch, step: number): Pt {
-  const { block } = stretch.music;
-  const { from, to } = stretch;
-  const opened = block.steps.slice(from, to - 1).reduce((sum, least) => sum + Math.max(0, step * block.scale - least), 0);
-  return heightOf(stretch) + opened - tailOf(stretch);
-}
 
 function placeStretch(stretch: Stretch, body: Frame, top: Pt, step: number): { items: PageItem[]; bottom: Pt } {
   const { music, from, to } = stretch;
@@ -175,30 +124,11 @@ function placePages(pages: readonly (MusicPage | undefined)[], firstSide: 'left'
 /** What a chapter's opening leaves of its page, in points from the page's top. */
 export type Opening = { readonly top: Pt; readonly bottom: Pt };
 
-/** How much more height a stretch takes at the widest distances. */
-function opensBy({ music: { block }, from, to }: Stretch): Pt {
-  const widest = (SYSTEM_AIR.leastStep + SYSTEM_AIR.most) * block.scale;
-  return block.steps.slice(from, to - 1).reduce((sum, least) => sum + Math.max(0, widest - least), 0);
-}
-
 /** The best fill for one player. */
 function fillOf(blocks: readonly MusicBlock[], { geometry, styles }: Setting, opening: Opening | undefined): Fill {
-  const body = bodyOf(geometry, styles);
-  const scale = blocks[0]?.block.scale ?? 0;
-  const cuts = blocks.map((b) => partsOf(b, body.height));
-  const fill = blocks.map((music, i): FillBlock => {
-    const whole = { music, from: 0, to: music.block.systems.length };
-    return { least: heightOf(whole), opens: opensBy(whole), tail: music.foot?.tail ?? 0, pages: cuts[i]?.length ?? 1 };
-  });
-  const pages = fillPages({
-    blocks: fill,
-    firstRoom: opening ? opening.bottom - opening.top : body.height,
-    room: body.height,
-    firstSide: geometry.side,
-    air: BLOCK_AIR.least * scale,
-    airOpens: BLOCK_AIR.most * scale,
-  });
-  return { pages, cuts };
+  const { height: room } = bodyOf(geometry, styles);
+  const firstRoom = opening ? opening.bottom - opening.top : room;
+  return matchedFill([{ blocks: blocks.map(blockHeights), room, firstRoom, scale: blocks[0]?.block.scale ?? 0 }], geometry.side);
 }
 
 /** `geometry` is that of the first page, which `opening`, if given, has begun. Filled as told or as is best. */
@@ -212,7 +142,7 @@ export function musicPages(blocks: readonly MusicBlock[], setting: Setting, open
     if (page.kind === 'blank') return undefined;
     if (page.kind === 'part') {
       if (page.part === 0) starts[page.block] = index;
-      const cut = fill.cuts[page.block]?.[page.part] as Stretch;
+      const cut = fill.cuts[page.block]?.[page.part] as Cut;
       return { stretches: [{ ...cut, music: blocks[page.block] as MusicBlock }], body };
     }
     const stretches = blocks.slice(page.from, page.to).map((music, i): Stretch => {

@@ -3,14 +3,15 @@ import type { Book } from '../book/book.js';
 import type { Assigned } from '../people/assignment.js';
 import { latest } from '../people/progress.js';
 import type { Roster, Student } from '../people/roster.js';
+import type { Pt } from '../units.js';
 import { dateWords, shortDate } from './booklet-pages.js';
 import type { Leaf } from './edition.js';
 import { finish } from './edition-pages.js';
-import { bodyOf, type MatterPage, pagesOn, type Setting } from './geometry.js';
+import { bodyOf, type Frame, type MatterPage, pagesOn, type Setting } from './geometry.js';
 import { curved } from './markdown.js';
 import { shortened } from './matter/furniture.js';
-import { pageHeading, textLines } from './matter/heading.js';
-import { type Cell, type Column, tablePages } from './matter/table.js';
+import { type Placed, pageHeading, textLines } from './matter/heading.js';
+import { type Cell, type Column, type Table, tablePages } from './matter/table.js';
 import type { Document, Tag } from './page.js';
 import { spanOf } from './text.js';
 
@@ -41,21 +42,22 @@ function cellText(student: Student, own: Assigned | undefined): string {
   return own.tempo.goal > own.tempo.now ? `${own.tempo.now}–${own.tempo.goal}${day}` : `${own.tempo.now}${day}`;
 }
 
-function gridPages(content: SummaryContent, exercises: readonly Assigned[], part: number, setting: Setting): MatterPage[] {
+/** A table and what stands over it, from a height down in the body of its page. */
+type Section = { readonly over: (top: Pt, body: Frame) => Placed; readonly table: Table };
+
+const NOTHING = (top: Pt): Placed => ({ items: [], bottom: top });
+
+function gridSection(content: SummaryContent, exercises: readonly Assigned[], part: number, setting: Setting): Section {
   const { roster, assigned } = content;
   const { styles, geometry, fonts } = setting;
-  const body = bodyOf(geometry, styles);
+  const width = bodyOf(geometry, styles).width;
   const [cell, head] = [styles['table-cell'], styles['table-head']];
-  const names = NAMES * body.width;
-  const width = (body.width - names) / exercises.length;
-  const heading =
-    part === 0 ? pageHeading(roster.title === '' ? 'Summary' : roster.title, 'summary', body, setting) : { items: [], bottom: body.top };
-  const tag: Tag = { kind: 'element', type: 'P', id: `summary-note-${part}` };
-  const note = `${dateWords(content.date)}. Present tempo and goal in beats a minute, with the day on which it was reached.`;
-  const under = part === 0 ? textLines(note, styles.caption, body, heading.bottom, 'center', tag, fonts) : { items: [], bottom: body.top };
+  const names = NAMES * width;
   const columns: Column[] = [
     { width: names, align: 'left', head: [spanOf('Student', head)] },
-    ...exercises.map((own): Column => ({ width, align: 'center', head: [spanOf(`${own.number}`, head)] })),
+    ...exercises.map((own): Column => {
+      return { width: (width - names) / exercises.length, align: 'center', head: [spanOf(`${own.number}`, head)] };
+    }),
   ];
   const rows = roster.students.map((student, s): Cell[] => [
     { spans: shortened(`${student.name}, ${student.player.instrument.short}`, names - cell.size, cell, fonts) },
@@ -65,20 +67,27 @@ function gridPages(content: SummaryContent, exercises: readonly Assigned[], part
     }),
   ]);
   const table = { columns, rows, rowHeight: 1.5 * cell.leading, grid: true, id: `summary-${part}` };
-  return [...tablePages(table, 'record', [...heading.items, ...under.items], under.bottom + cell.leading, setting).pages];
+  if (part > 0) return { over: NOTHING, table };
+  const note = `${dateWords(content.date)}. Present tempo and goal in beats a minute, with the day on which it was reached.`;
+  const tag: Tag = { kind: 'element', type: 'P', id: 'summary-note' };
+  const over = (top: Pt, body: Frame): Placed => {
+    const heading = pageHeading(roster.title === '' ? 'Summary' : roster.title, 'summary', { ...body, top }, setting);
+    const under = textLines(note, styles.caption, body, heading.bottom, 'center', tag, fonts);
+    return { items: [...heading.items, ...under.items], bottom: under.bottom + cell.leading };
+  };
+  return { over, table };
 }
 
 /** What the numbers across mean. */
-function keyPages(content: SummaryContent, exercises: readonly Assigned[], setting: Setting): MatterPage[] {
+function keySection(content: SummaryContent, exercises: readonly Assigned[], setting: Setting): Section {
   const { styles, geometry } = setting;
-  const body = bodyOf(geometry, styles);
+  const { width } = bodyOf(geometry, styles);
   const [cell, head] = [styles['table-cell'], styles['table-head']];
-  const heading = pageHeading('Exercises', 'summary-exercises', body, setting);
   const table = {
     columns: [
-      { width: 0.1 * body.width, align: 'right' as const, head: [spanOf('No.', head)] },
-      { width: 0.5 * body.width, align: 'left' as const, head: [spanOf('Exercise', head)] },
-      { width: 0.2 * body.width, align: 'center' as const, head: [spanOf('Students', head)] },
+      { width: 0.1 * width, align: 'right' as const, head: [spanOf('No.', head)] },
+      { width: 0.5 * width, align: 'left' as const, head: [spanOf('Exercise', head)] },
+      { width: 0.2 * width, align: 'center' as const, head: [spanOf('Students', head)] },
     ],
     rows: exercises.map((own): Cell[] => {
       const count = content.assigned.filter((list) => list.some(({ number }) => number === own.number)).length;
@@ -88,7 +97,30 @@ function keyPages(content: SummaryContent, exercises: readonly Assigned[], setti
     grid: false,
     id: 'summary-exercises',
   };
-  return [...tablePages(table, 'record', heading.items, heading.bottom, setting).pages];
+  return { over: (top, body) => pageHeading('Exercises', 'summary-exercises', { ...body, top }, setting), table };
+}
+
+/** Tables one under another, each on the page of the one before it where it fits there whole. */
+function sectionPages(sections: readonly Section[], setting: Setting): MatterPage[] {
+  const { styles, geometry } = setting;
+  const gap = 1.5 * styles['table-cell'].leading;
+  const pages: MatterPage[] = [];
+  let end = 0;
+  for (const { over, table } of sections) {
+    const setFrom = (index: number, top: Pt | undefined) => {
+      const own = { ...setting, geometry: pagesOn(geometry, index) };
+      const body = bodyOf(own.geometry, styles);
+      const before = top === undefined ? [] : (pages[index]?.items ?? []);
+      const placed = over(top ?? body.top, body);
+      return tablePages(table, 'record', [...before, ...placed.items], placed.bottom, own);
+    };
+    const under = pages.length > 0 ? setFrom(pages.length - 1, end + gap) : undefined;
+    const fits = under?.pages.length === 1 && under.end <= bodyOf(geometry, styles).bottom;
+    const set = under && fits ? under : setFrom(pages.length, undefined);
+    pages.splice(fits ? -1 : pages.length, 1, ...set.pages);
+    end = set.end;
+  }
+  return pages;
 }
 
 /** Nothing about the students stands in the document's information: only on its pages. */
@@ -100,11 +132,10 @@ export function summaryDocument(content: SummaryContent, setting: Setting): Docu
   const atOnce = Math.max(1, Math.floor(((1 - NAMES) * body.width) / (LEAST_EMS * styles['table-cell'].size)));
   const parts = Math.max(1, Math.ceil(exercises.length / atOnce));
   const perPart = Math.ceil(exercises.length / parts);
-  const pages: MatterPage[] = [];
-  const at = (): Setting => ({ ...setting, geometry: pagesOn(geometry, pages.length) });
-  for (let part = 0; part < parts; part++)
-    pages.push(...gridPages(content, exercises.slice(part * perPart, (part + 1) * perPart), part, at()));
-  pages.push(...keyPages(content, exercises, at()));
+  const grids = Array.from({ length: parts }, (_, part) =>
+    gridSection(content, exercises.slice(part * perPart, (part + 1) * perPart), part, setting),
+  );
+  const pages = sectionPages([...grids, keySection(content, exercises, setting)], setting);
   const leaves = pages.map((matter): Leaf => ({ matter, running: 'Summary', footFolio: false }));
   return {
     width: geometry.width,

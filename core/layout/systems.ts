@@ -39,17 +39,22 @@ export const ALIKE = 0.1;
 /** Badness is counted no higher. */
 const WORST = 1e4;
 
+/** A system as one part has it. */
+type PartSystem = {
+  readonly ratio: number;
+  readonly fitness: number;
+  readonly own: readonly Unevenness[];
+  /** Natural widths of its narrowest and its widest bar. */
+  readonly narrowest: number;
+  readonly widest: number;
+};
+
 /** A system that some breaking has, with the best way to come to its end. */
 type State = {
   readonly from: number;
   readonly to: number;
-  readonly ratio: number;
   readonly justified: boolean;
-  readonly fitness: number;
-  /** Natural widths of its narrowest and its widest bar. */
-  readonly narrowest: number;
-  readonly widest: number;
-  readonly own: readonly Unevenness[];
+  readonly parts: readonly PartSystem[];
   cost: number;
   before: State | undefined;
 };
@@ -86,75 +91,131 @@ function alone(ratio: number, overfull: boolean): readonly Unevenness[] {
   return ratio > LOOSEST ? ['loose'] : ratio < -1 ? ['tight'] : NONE;
 }
 
-/** What sets a system apart from the one before it. A last one at natural width has no spacing to compare, and is as long as it is. */
-function apart(before: State, after: State): readonly Unevenness[] {
+/** What sets a system of a part apart from the one before it. A last one at natural width has no spacing to compare, and is as long as it is. */
+function apart(before: State, after: State, index: number): readonly Unevenness[] {
   if (!after.justified) return NONE;
-  const jump = Math.abs(before.fitness - after.fitness) > 1;
+  const [a, b] = [before.parts[index], after.parts[index]] as [PartSystem, PartSystem];
+  const jump = Math.abs(a.fitness - b.fitness) > 1;
   const count =
     Math.abs(before.to - before.from - (after.to - after.from)) > 1 &&
-    Math.min(before.narrowest, after.narrowest) >= (1 - ALIKE) * Math.max(before.widest, after.widest);
+    Math.min(a.narrowest, b.narrowest) >= (1 - ALIKE) * Math.max(a.widest, b.widest);
   if (!jump && !count) return NONE;
   return jump && count ? ['jump', 'count'] : [jump ? 'jump' : 'count'];
 }
 
-/** The same over bare measures: what breaks an ensemble's parts alike, from the widest of each bar. */
-export function breakMeasures(
-  measures: readonly Measure[],
-  fixed: (from: number, to: number) => number,
-  penalties: readonly number[],
-  width: number,
-): SystemBreak[] {
-  const count = measures.length;
+/** Bars of a part and the width in which they are set, in one unit. */
+export type PartBars = {
+  readonly measures: readonly Measure[];
+  /** Header and courtesy signs of a system of the bars [from, to). */
+  readonly fixed: (from: number, to: number) => number;
+  readonly width: number;
+};
+
+/** Widths of a growing run of bars. */
+type Run = { -readonly [name in keyof Measure]: number } & { narrowest: number; widest: number };
+
+const emptyRun = (): Run => ({
+  natural: 0,
+  open: 0,
+  tight: 0,
+  halfOpen: 0,
+  halfTight: 0,
+  wideOpen: 0,
+  least: 0,
+  narrowest: Number.POSITIVE_INFINITY,
+  widest: 0,
+});
+
+function addBar(run: Run, bar: Measure): void {
+  run.natural += bar.natural;
+  run.open += bar.open;
+  run.tight += bar.tight;
+  run.halfOpen += bar.halfOpen;
+  run.halfTight += bar.halfTight;
+  run.wideOpen += bar.wideOpen;
+  run.least += bar.least;
+  run.narrowest = Math.min(run.narrowest, bar.natural);
+  run.widest = Math.max(run.widest, bar.natural);
+}
+
+/**
+ * The ways to set the last system: one that would have to be stretched far may stay at natural width, and must beyond the
+ * style's limit. In a set it stays only where it must in every part: those that have more to stretch are open in all their
+ * systems, and a last one at natural width would stand out.
+ */
+function lastWays(ratios: readonly number[]): readonly boolean[] {
+  const ratio = Math.min(...ratios);
+  if (ratio > 1) return [false];
+  return ratio > LOOSE && ratios.length === 1 ? [true, false] : [true];
+}
+
+/** Demerits of a system by itself, without those of unevenness. */
+function demeritsOf(ratio: number, justified: boolean, penalty: number): number {
+  const bad = justified ? Math.min(WORST, badness(ratio)) : PENALTY.looseLast + Math.min(40, ratio * 4);
+  return Math.max(1, 1 + bad + penalty) ** 2;
+}
+
+/**
+ * The systems of all parts of a set, by part: broken at the same bars, where every part fits. Of all such breakings the one
+ * with the least unevenness, counted over all parts, and of those the one with the least demerits. `penalties` are those of
+ * ending a system after each bar.
+ */
+export function breakTogether(parts: readonly PartBars[], penalties: readonly number[]): SystemBreak[][] {
+  const count = penalties.length;
   /** Systems that end before each bar. */
   const ending: State[][] = Array.from({ length: count + 1 }, () => []);
   for (let from = 0; from < count; from++) {
-    const states = ending[from] as State[];
-    if (from > 0 && states.length === 0) continue;
-    const sum = { natural: 0, open: 0, tight: 0, halfOpen: 0, halfTight: 0, wideOpen: 0 };
-    let least = 0;
-    let narrowest = Number.POSITIVE_INFINITY;
-    let widest = 0;
+    const before = ending[from] as State[];
+    if (from > 0 && before.length === 0) continue;
+    const runs = parts.map(emptyRun);
     for (let to = from + 1; to <= count; to++) {
-      const bar = measures[to - 1] as Measure;
-      sum.natural += bar.natural;
-      sum.open += bar.open;
-      sum.tight += bar.tight;
-      sum.halfOpen += bar.halfOpen;
-      sum.halfTight += bar.halfTight;
-      sum.wideOpen += bar.wideOpen;
-      least += bar.least;
-      narrowest = Math.min(narrowest, bar.natural);
-      widest = Math.max(widest, bar.natural);
-      const room = width - fixed(from, to);
+      const rooms = parts.map(({ measures, fixed, width }, i) => {
+        addBar(runs[i] as Run, measures[to - 1] as Measure);
+        return width - fixed(from, to);
+      });
       // Too tight to be read is no way to break, unless a single bar leaves no other.
-      if (to > from + 1 && (least > room || sum.tight > room)) break;
+      if (to > from + 1 && runs.some(({ least, tight }, i) => Math.max(least, tight) > (rooms[i] as number))) break;
+      const ratios = runs.map((run, i) => ratioOf(run, rooms[i] as number));
       const last = to === count;
-      const ratio = ratioOf(sum, room);
-      // A last system that would have to be stretched far may stay at natural width, and must beyond the style's limit.
-      for (const justified of last ? (ratio > 1 ? [false] : ratio > LOOSE ? [true, false] : [true]) : [true]) {
-        const bad = justified ? Math.min(WORST, badness(ratio)) : PENALTY.looseLast + Math.min(40, ratio * 4);
-        const line = Math.max(1, 1 + bad + (last ? 0 : (penalties[to - 1] as number))) ** 2;
-        const own = justified ? alone(ratio, least > room) : NONE;
-        const fitness = justified ? fitnessClass(ratio) : 1;
-        const state: State = { from, to, ratio, justified, fitness, narrowest, widest, own, cost: 0, before: undefined };
-        let cost = from === 0 ? 0 : Number.POSITIVE_INFINITY;
-        for (const before of states) {
-          const through = before.cost + PENALTY.uneven * apart(before, state).length;
-          if (through >= cost) continue;
-          cost = through;
-          state.before = before;
+      for (const justified of last ? lastWays(ratios) : [true]) {
+        const systems = runs.map(({ least, narrowest, widest }, i): PartSystem => {
+          const ratio = ratios[i] as number;
+          const own = justified ? alone(ratio, least > (rooms[i] as number)) : NONE;
+          return { ratio, fitness: justified ? fitnessClass(ratio) : 1, own, narrowest, widest };
+        });
+        const state: State = { from, to, justified, parts: systems, cost: from === 0 ? 0 : Number.POSITIVE_INFINITY, before: undefined };
+        for (const previous of before) {
+          let through = previous.cost;
+          for (let i = 0; i < parts.length; i++) through += PENALTY.uneven * apart(previous, state, i).length;
+          if (through >= state.cost) continue;
+          state.cost = through;
+          state.before = previous;
         }
-        state.cost = cost + line + PENALTY.uneven * own.length;
+        const penalty = last ? 0 : (penalties[to - 1] as number);
+        for (const { ratio, own } of systems) state.cost += demeritsOf(ratio, justified, penalty) + PENALTY.uneven * own.length;
         (ending[to] as State[]).push(state);
       }
     }
   }
+  const broken: SystemBreak[][] = parts.map(() => []);
   let state: State | undefined = (ending[count] as State[]).reduce((a, b) => (b.cost < a.cost ? b : a));
-  const systems: SystemBreak[] = [];
   for (; state; state = state.before) {
-    const { from, to, ratio, justified, own, before } = state;
-    const uneven = [...own, ...(before ? apart(before, state) : NONE)];
-    systems.unshift({ from, to, ratio, justified, ...(uneven.length > 0 ? { uneven } : {}) });
+    const { from, to, justified, before } = state;
+    for (const [i, systems] of broken.entries()) {
+      const { ratio, own } = state.parts[i] as PartSystem;
+      const uneven = [...own, ...(before ? apart(before, state, i) : NONE)];
+      systems.unshift({ from, to, ratio, justified, ...(uneven.length > 0 ? { uneven } : {}) });
+    }
   }
-  return systems;
+  return broken;
+}
+
+/** The same for a single part. */
+export function breakMeasures(
+  measures: readonly Measure[],
+  fixed: PartBars['fixed'],
+  penalties: readonly number[],
+  width: number,
+): SystemBreak[] {
+  return breakTogether([{ measures, fixed, width }], penalties)[0] as SystemBreak[];
 }

@@ -1,7 +1,8 @@
 /**
  * How even the systems of an exercise can be at all: over every way to break its bars, the least number of systems that are
  * set too tight or too loose, or stand apart from their neighbour in spacing or in number of bars (rule 19). What the
- * breaking does is no part of it: only widths are compared.
+ * breaking does is no part of it: only widths are compared. The parts of a set break at the same bars, where each of them
+ * fits, and what counts is the sum over all parts.
  */
 import type { Measure } from '../engrave/spacing.js';
 import { LIMIT } from './tolerance.js';
@@ -20,53 +21,73 @@ export function alike({ measures }: Pick<Bars, 'measures'>, from: number, to: nu
   return Math.min(...widths) >= (1 - LIMIT.alike) * Math.max(...widths);
 }
 
+/** A system as one part has it. */
+type PartSystem = { readonly fitness: number; readonly uneven: number };
+
 type System = {
   readonly from: number;
-  readonly count: number;
-  readonly fitness: number;
+  readonly to: number;
   readonly filled: boolean;
-  readonly uneven: number;
+  readonly parts: readonly PartSystem[];
 };
 
 type Name = keyof Measure;
 
-/** The systems that may stand over the bars [from, to): filled, or the last at natural width too; none if they do not fit. */
-function systemsOver({ measures, fixed, width }: Bars, from: number, to: number): Omit<System, 'uneven'>[] {
+/** Widths of the bars [from, to) of a part, and the room for them. */
+function runOf({ measures, fixed, width }: Bars, from: number, to: number) {
   const own = measures.slice(from, to);
-  const room = width - fixed(from, to);
-  const at = (name: Name): number => own.reduce((sum, bar) => sum + bar[name], 0);
-  const count = to - from;
-  if (count > 1 && (at('tight') > room || at('least') > room)) return [];
-  const fitness = (['halfTight', 'halfOpen', 'open'] as const).filter((name) => room > at(name)).length;
-  const filled = { from, count, fitness, filled: true };
-  const natural = { from, count, fitness: 1, filled: false };
-  const lasts = to === measures.length && room > at('natural') + 2 * LIMIT.lastNatural * (at('halfOpen') - at('natural'));
-  if (!lasts) return [filled];
-  return room > at('open') ? [natural] : [filled, natural];
+  return { room: width - fixed(from, to), at: (name: Name): number => own.reduce((sum, bar) => sum + bar[name], 0) };
 }
 
-/** The least number of faults against evenness that any breaking of the bars has. */
-export function leastUneven(bars: Bars): number {
-  const { measures, fixed, width } = bars;
-  const ending: System[][] = [[], ...measures.map(() => [])];
-  for (let from = 0; from < measures.length; from++) {
-    const before = ending[from] as System[];
+/** The systems that may stand over the bars [from, to): filled, or the last at natural width too; none if a part does not fit. */
+function systemsOver(parts: readonly Bars[], from: number, to: number): System[] {
+  const runs = parts.map((part) => runOf(part, from, to));
+  if (to - from > 1 && runs.some(({ room, at }) => at('tight') > room || at('least') > room)) return [];
+  const filled: System = {
+    from,
+    to,
+    filled: true,
+    parts: runs.map(({ room, at }) => ({
+      fitness: (['halfTight', 'halfOpen', 'open'] as const).filter((name) => room > at(name)).length,
+      uneven: at('tight') > room || at('wideOpen') < room ? 1 : 0,
+    })),
+  };
+  if (to < (parts[0] as Bars).measures.length) return [filled];
+  const natural: System = { from, to, filled: false, parts: parts.map(() => ({ fitness: 1, uneven: 0 })) };
+  if (runs.every(({ room, at }) => room > at('open'))) return [natural];
+  // In a set it ends early only where it must in every part.
+  const mayEnd = ({ room, at }: (typeof runs)[number]): boolean =>
+    parts.length === 1 && room > at('natural') + 2 * LIMIT.lastNatural * (at('halfOpen') - at('natural'));
+  return runs.some(mayEnd) ? [filled, natural] : [filled];
+}
+
+/** The number of faults that a system has in all parts after that one. */
+function unevenAfter(parts: readonly Bars[], before: System | undefined, after: System): number {
+  const countApart = before !== undefined && Math.abs(before.to - before.from - (after.to - after.from)) > 1;
+  return parts.reduce((sum, part, i) => {
+    const own = after.parts[i] as PartSystem;
+    if (!before || !after.filled) return sum + own.uneven;
+    const jump = Math.abs((before.parts[i] as PartSystem).fitness - own.fitness) > 1 ? 1 : 0;
+    return sum + own.uneven + jump + (countApart && alike(part, before.from, after.to) ? 1 : 0);
+  }, 0);
+}
+
+/** The least number of faults against evenness that any breaking has, in all parts together. */
+export function leastUneven(parts: readonly Bars[]): number {
+  const count = parts[0]?.measures.length ?? 0;
+  const ending: { readonly system: System; readonly uneven: number }[][] = Array.from({ length: count + 1 }, () => []);
+  for (let from = 0; from < count; from++) {
+    const before = ending[from] as (typeof ending)[number];
     if (from > 0 && before.length === 0) continue;
-    for (let to = from + 1; to <= measures.length; to++) {
-      const systems = systemsOver(bars, from, to);
+    for (let to = from + 1; to <= count; to++) {
+      const systems = systemsOver(parts, from, to);
       if (systems.length === 0) break;
       for (const system of systems) {
-        const sum = (name: Name): number => measures.slice(from, to).reduce((all, bar) => all + bar[name], fixed(from, to));
-        const own = system.filled && (sum('tight') > width || sum('wideOpen') < width) ? 1 : 0;
-        const apart = (other: System): number => {
-          if (!system.filled) return 0;
-          const jump = Math.abs(other.fitness - system.fitness) > 1 ? 1 : 0;
-          return Math.abs(other.count - system.count) > 1 && alike(bars, other.from, to) ? jump + 1 : jump;
-        };
-        const uneven = from === 0 ? own : Math.min(...before.map((other) => other.uneven + apart(other) + own));
-        (ending[to] as System[]).push({ ...system, uneven });
+        const after = before.map((other) => other.uneven + unevenAfter(parts, other.system, system));
+        const uneven = from === 0 ? unevenAfter(parts, undefined, system) : Math.min(...after);
+        (ending[to] as (typeof ending)[number]).push({ system, uneven });
       }
     }
   }
-  return Math.min(...(ending[measures.length] as System[]).map((system) => system.uneven));
+  return Math.min(...(ending[count] as (typeof ending)[number]).map(({ uneven }) => uneven));
 }

@@ -1,6 +1,7 @@
 /**
- * The proof of a finished edition: every rule over every system, exercise and page. Each drawing is drawn once, and only
- * the systems of one exercise are held at a time, so that a large book needs no more memory than a small one.
+ * The proof of a finished edition, or of the parts of a set: every rule over every system, exercise and page. Each drawing
+ * is drawn once, and only the systems of one exercise are held at a time, so that a large book needs no more memory than a
+ * small one.
  */
 
 import type { Book, EditionSpec } from '../book/book.js';
@@ -26,14 +27,15 @@ import { blockOf, type PageSystem, type PlacedPage } from './placed-page.js';
 import type { PlacedExercise, PlacedSystem } from './placed-system.js';
 import { readSystem } from './read-system.js';
 import { beamClearance, beamInk, beamRise } from './rules/beams.js';
-import { airLasts, type Breathing, breathMarks, breathPlaces, withinCompass } from './rules/breath.js';
+import { airLasts, type Breathing, breathMarks, breathPlaces, type ProvedPlan, withinCompass } from './rules/breath.js';
+import { evenness, type UnevenSystems, unevenSystems } from './rules/evenness.js';
 import { accidentalFit, halfSpace, ledgerLines, noOverlap } from './rules/glyphs.js';
 import { headerGaps, keySignatures } from './rules/header.js';
 import { documentHygiene, drawnGlyphs, pageHygiene } from './rules/hygiene.js';
-import { barNumbers, exerciseNumbers, keyNames, keyOrder, pageNumbering } from './rules/numbering.js';
+import { barNumbers, exerciseNumbers, keyNames, keyOrder, pageNumbering, type SystemSpot, samePlaces } from './rules/numbering.js';
 import { insidePage, pageMeasures, pageTurns, type TurnPage, turnPage } from './rules/page.js';
 import { courtesies, metre, readBars, replayTest } from './rules/reading.js';
-import { advancesOf, evenness, spacing, systemWidth } from './rules/spacing.js';
+import { advancesOf, spacing, systemWidth } from './rules/spacing.js';
 import { middleLine, stemAnchor, stemDirection, stemLength } from './rules/stems.js';
 import { facingPages, type SpreadPage, spreadPage, verticalAir } from './rules/vertical.js';
 
@@ -44,11 +46,16 @@ export type ProvedEdition = {
   readonly document: Document;
   /** By exercise id. */
   readonly lines: ReadonlyMap<string, Line>;
+  /** Of a part of a set: the name that stands where an edition names its instrument. */
+  readonly part?: string;
   readonly breathing?:
     | {
         readonly lung: LungTime;
-        /** By exercise id. Without a ladder only the printed marks are proved, not the air between them. */
-        readonly exercises: ReadonlyMap<string, { readonly marks: readonly BreathMark[]; readonly ladder?: Ladder }>;
+        /** By exercise id. Without a ladder or a plan only the printed marks are proved, not the air between them. */
+        readonly exercises: ReadonlyMap<
+          string,
+          { readonly marks: readonly BreathMark[]; readonly ladder?: Ladder; readonly plan?: ProvedPlan }
+        >;
       }
     | undefined;
 };
@@ -110,15 +117,17 @@ function proveSystem(at: PlacedSystem, fonts: Fonts, { apply }: Tally): void {
   apply(24, breathMarks(at, fonts));
 }
 
-/** The bars of an exercise as they can be broken over the width of its page. */
-function barsIn({ line, systems }: PlacedExercise, fonts: Fonts, breathing: Breathing | undefined): Bars {
+/** The bars of an exercise as they can be broken over a width in staff spaces. */
+function barsIn(line: Line, width: number, fonts: Fonts, breathing: Breathing | undefined): Bars {
   const shape = shapeScore(line, barsOf(line, scoreBreaths(breathing)), fonts);
-  const [at] = systems;
-  return { measures: measureBars(shape), fixed: fixedWidths(shape), width: at ? (at.right - at.left) / at.scale : 0 };
+  return { measures: measureBars(shape), fixed: fixedWidths(shape), width };
 }
 
-/** Rules 5 to 7, 15, 17 to 19, 23 and 24 over the systems of one exercise. */
-export function proveExercise(exercise: PlacedExercise, fonts: Fonts, breathing: Breathing | undefined, { apply }: Tally): void {
+/** An exercise of one part, for what is judged in all parts of a set together. */
+type Examined = UnevenSystems & { readonly id: string; readonly systems: readonly SystemSpot[] };
+
+/** Rules 5 to 7, 15, 17, 18, 23 and 24 over the systems of one exercise; what is uneven in them is not judged yet. */
+function examineExercise(exercise: PlacedExercise, fonts: Fonts, breathing: Breathing | undefined, { apply }: Tally): UnevenSystems {
   const { line, spot, systems } = exercise;
   const bars = readBars(exercise);
   const advances = systems.map((at) => advancesOf(exercise, at, fonts));
@@ -130,13 +139,12 @@ export function proveExercise(exercise: PlacedExercise, fonts: Fonts, breathing:
     apply(17, spacing(at, advances[i] ?? []));
   });
   apply(18, systemWidth(exercise, advances));
-  apply(
-    19,
-    evenness(exercise, advances, () => barsIn(exercise, fonts, breathing)),
-  );
   apply(23, [...keyOrder(line, spot), ...keyNames(exercise)]);
   const air = breathing?.plans.flatMap((plan) => airLasts(line, plan, spot)) ?? [];
   apply(24, [...withinCompass(line, spot), ...breathPlaces(exercise, bars, breathing), ...air]);
+  const [at] = systems;
+  const spaces = at ? (at.right - at.left) / at.scale : 0;
+  return unevenSystems(exercise, advances, () => barsIn(line, spaces, fonts, breathing));
 }
 
 type DrawingItem = Extract<PageItem, { kind: 'drawing' }>;
@@ -175,23 +183,38 @@ function titleNumbers(page: Page): { number: string; spot: Spot }[] {
 
 function breathingOf({ breathing }: ProvedEdition, id: string): Breathing | undefined {
   const own = breathing?.exercises.get(id);
-  return breathing && own && { marks: own.marks, lung: breathing.lung, plans: own.ladder?.rungs.flatMap(({ plan }) => plan ?? []) ?? [] };
+  if (!breathing || !own) return undefined;
+  const plans = own.plan ? [own.plan] : (own.ladder?.rungs.flatMap(({ plan }) => plan ?? []) ?? []);
+  return { marks: own.marks, lung: breathing.lung, plans };
 }
 
-export function proveEdition(edition: ProvedEdition, book: Book, fonts: Fonts, options: ProofOptions = {}): Proof {
+/** A part with all rules applied that need no other part. */
+type ExaminedPart = {
+  readonly edition: ProvedEdition;
+  readonly tally: Tally;
+  readonly exercises: readonly Examined[];
+  readonly spreads: readonly SpreadPage[];
+};
+
+function examine(edition: ProvedEdition, book: Book, fonts: Fonts, options: ProofOptions): ExaminedPart {
   const { document, lines, spec, player } = edition;
   const staff = staffHeight(book, spec);
   const own = tally();
   const turns: TurnPage[] = [];
   const spreads: SpreadPage[] = [];
   const numbers: { number: string; spot: Spot }[] = [];
+  const exercises: Examined[] = [];
   let held: { id: string; systems: PlacedSystem[]; bars: number } | undefined;
   let arabic = 0;
 
   const close = (): void => {
     const line = held && lines.get(held.id);
-    const spot: Spot = { exercise: held?.id, page: held?.systems[0]?.spot.page };
-    if (held && line) proveExercise({ spot, line, systems: held.systems }, fonts, breathingOf(edition, held.id), own);
+    if (held && line) {
+      const { id, systems } = held;
+      const placed = { spot: { exercise: id, page: systems[0]?.spot.page }, line, systems };
+      const uneven = examineExercise(placed, fonts, breathingOf(edition, id), own);
+      exercises.push({ ...uneven, id, systems: systems.map(({ spot, firstBar }) => ({ ...spot, bar: firstBar + 1 })) });
+    }
     held = undefined;
   };
 
@@ -225,7 +248,10 @@ export function proveEdition(edition: ProvedEdition, book: Book, fonts: Fonts, o
     own.apply(20, verticalAir(placed));
     own.apply(21, insidePage(document, placed, staff));
     if (page.numbering === 'arabic') arabic++;
-    own.apply(23, pageNumbering(document, placed, page.numbering === 'arabic' ? arabic : undefined, player.instrument.name));
+    own.apply(
+      23,
+      pageNumbering(document, placed, page.numbering === 'arabic' ? arabic : undefined, edition.part ?? player.instrument.name),
+    );
     own.apply(25, pageHygiene(placed, fonts));
     turns.push(turnPage(placed));
     spreads.push(spreadPage(document, placed));
@@ -234,10 +260,42 @@ export function proveEdition(edition: ProvedEdition, book: Book, fonts: Fonts, o
   });
   close();
   own.apply(21, pageMeasures(document, staff));
-  own.apply(20, facingPages(spreads));
   own.apply(22, pageTurns(turns));
-  own.apply(23, exerciseNumbers(numbers));
+  own.apply(23, exerciseNumbers(numbers, edition.part === undefined ? undefined : bookNumbers(book)));
   own.apply(25, documentHygiene(document, PAGE_SIZES[pageSize(book, spec)]));
-  const faults = own.faults.map((f): Fault => ({ ...f, edition: spec.instrument })).sort((a, b) => a.rule - b.rule);
-  return { edition: spec.instrument, pages: document.pages.length, faults, checked: own.checked };
+  return { edition, tally: own, exercises, spreads };
 }
+
+/** Number of each exercise in its book, by id. */
+const bookNumbers = ({ chapters }: Book): ReadonlyMap<string, number> =>
+  new Map(chapters.flatMap(({ exercises }) => exercises.map(({ id }) => id)).map((id, i) => [id, i + 1]));
+
+/** Rules 19, 20 and 23 where they look at all parts; an edition is a set of one. */
+function judge(parts: readonly ExaminedPart[]): Proof[] {
+  const ids = [...new Set(parts.flatMap(({ exercises }) => exercises.map(({ id }) => id)))];
+  for (const id of ids) {
+    const having = parts.flatMap(({ tally, exercises }) => {
+      const own = exercises.find((one) => one.id === id);
+      return own ? [{ tally, own }] : [];
+    });
+    const faults = evenness(having.map(({ own }) => own));
+    const [first] = having;
+    having.forEach(({ tally: { apply }, own }, i) => {
+      apply(19, faults[i] as readonly Fault[]);
+      if (i > 0 && first) apply(23, samePlaces(own.systems, first.own.systems));
+    });
+  }
+  const spreads = parts.map((part) => part.spreads);
+  return parts.map(({ edition: { spec, document }, tally: { apply, faults, checked } }, i) => {
+    apply(20, facingPages(spreads[i] as readonly SpreadPage[], spreads));
+    const sorted = faults.map((f): Fault => ({ ...f, edition: spec.instrument })).sort((a, b) => a.rule - b.rule);
+    return { edition: spec.instrument, pages: document.pages.length, faults: sorted, checked };
+  });
+}
+
+export const proveEdition = (edition: ProvedEdition, book: Book, fonts: Fonts, options: ProofOptions = {}): Proof =>
+  judge([examine(edition, book, fonts, options)])[0] as Proof;
+
+/** The proof of the parts of a set, by part: what one part demands of its systems and pages excuses what the others have for it. */
+export const proveSet = (parts: readonly ProvedEdition[], book: Book, fonts: Fonts): Proof[] =>
+  judge(parts.map((part) => examine(part, book, fonts, {})));

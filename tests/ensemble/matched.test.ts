@@ -5,8 +5,9 @@ import { barsOf } from '../../core/engrave/bars.js';
 import { shapeScore } from '../../core/engrave/shape.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
 import { copiesOf, setExercises } from '../../core/ensemble/set.js';
+import { unevenIssues } from '../../core/layout/matched-systems.js';
 import type { Document } from '../../core/layout/page.js';
-import { breakSystems } from '../../core/layout/systems.js';
+import { breakSystems, type SystemBreak, type Unevenness } from '../../core/layout/systems.js';
 import { realise } from '../../core/player/realise.js';
 import { testFonts } from '../fonts.js';
 import { linesIn } from '../layout/setting.js';
@@ -122,6 +123,40 @@ describe('the parts of a set', () => {
     const { parts } = build(band(book, '', { chairs, misfit: 'leave-out' }));
     const [first, ...others] = parts.map((part) => systemsIn(part).filter((line) => line.includes('.')));
     for (const other of others) expect(other).toEqual(first);
+  });
+});
+
+describe('what is uneven in the parts', () => {
+  const systems = (...uneven: readonly (readonly Unevenness[])[]): SystemBreak[] =>
+    uneven.map((own, i) => ({ from: i, to: i + 1, ratio: 0, justified: true, ...(own.length > 0 ? { uneven: own } : {}) }));
+
+  it('is told once for all, by name, copies of one part together', () => {
+    const parts = [
+      { name: 'Flute', breaks: systems([], ['loose'], []) },
+      { name: 'Flute', breaks: systems(['jump'], [], []) },
+      { name: 'Oboe', breaks: systems([], [], []) },
+      { name: 'Tuba', breaks: systems([], [], ['count', 'loose']) },
+    ];
+    const issues = unevenIssues('Steps', parts);
+    expect(issues.map(({ code, severity }) => [code, severity])).toEqual([['uneven-systems', 'warning']]);
+    expect(issues[0]?.message).toContain('Flute (1, 2) and Tuba (3).');
+    expect(issues[0]?.message).not.toContain('Oboe');
+  });
+
+  it('is nothing where all are even, and a bar that is too wide is told with its part', () => {
+    expect(unevenIssues('Steps', [{ name: 'Flute', breaks: systems([], []) }])).toEqual([]);
+    expect(unevenIssues('Steps', [{ name: 'Flute', breaks: systems(['overfull'], []) }])).toEqual([]);
+  });
+
+  it('is not told again with each part', () => {
+    const daybook = demoBook('keywrights-daybook');
+    const six = band(daybook, 'flute oboe horn-in-f', { level: 'intermediate', misfit: 'hold-root', exercises: ['seventh-degrees'] });
+    const laidOut = setExercises(daybook, six).map((one) => layOutExercise(daybook, six, one, fonts));
+    const layouts = laidOut.map(value);
+    expect(laidOut.flatMap(({ issues }) => issues.map(({ code }) => code))).toContain('uneven-systems');
+    const pages = fillSet(daybook, six, layouts, fonts);
+    const parts = copiesOf(six).map((copy, i) => buildPart(daybook, six, layoutOfCopy(layouts, i), pages, copy, fonts));
+    expect(parts.flatMap(({ issues }) => issues.map(({ code }) => code))).toEqual([]);
   });
 });
 

@@ -32,6 +32,13 @@ const FAULTS: readonly (readonly [string, object | string, string, string, strin
     'chair 2, id',
     'chair 1 already',
   ],
+  [
+    'a name twice',
+    chairs({ instrument: 'flute' }, { instrument: 'oboe', name: 'Flute ' }),
+    'chair-name-twice',
+    'chair 2, name',
+    'Chair 1 is called',
+  ],
   ['no players', chairs({ instrument: 'flute' }, { instrument: 'oboe', players: 0 }), 'wrong-field', 'chair 2, players', 'from 1 to 100'],
   [
     'half a player',
@@ -102,6 +109,16 @@ describe('a good ensemble', () => {
     const names = (plan: string) => copiesOf(band(book, 'flute*3 tuba glockenspiel*2', { breathing: { plan } })).map(({ name }) => name);
     expect(names('staggered')).toEqual(['Flute, player 1', 'Flute, player 2', 'Flute, player 3', 'Tuba', 'Glockenspiel']);
     expect(names('together')).toEqual(['Flute', 'Tuba', 'Glockenspiel']);
+  });
+
+  it('numbers chairs of one instrument that have no names, with ids of their own or without', () => {
+    const list = [{ instrument: 'flute', id: 'front' }, { instrument: 'flute' }, { instrument: 'clarinet-in-bb' }];
+    const { chairs: found } = value(read(chairs(...list)));
+    expect(found.map(({ id, name, short }) => `${id}, ${name}, ${short}`)).toEqual([
+      'front, Flute 1, Fl. 1',
+      'flute, Flute 2, Fl. 2',
+      'clarinet-in-bb, Clarinet in B♭, B♭ Cl.',
+    ]);
   });
 
   it('keeps the numbers of the book for a choice of exercises', () => {

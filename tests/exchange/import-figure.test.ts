@@ -101,6 +101,7 @@ describe('rhythms come back', () => {
     ['1 r 3 5', 'eighths'],
     ['r 2 3 5', 'quarters'],
     ['1 2 3 4', '1/2. 1/2'],
+    ['1 2 3', '1/1 1/1. 1/2'],
   ])('%s in %s', (figure, rhythm, back = rhythm) => {
     const found = value(importFigure(utf8(xmlOf(alone({ figure, rhythm }))), { key: value(parseKey('C')) }));
     expect(found.figure).toBe(figure);

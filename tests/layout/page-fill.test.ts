@@ -1,7 +1,7 @@
 /** Exercises onto pages: none split where it fits, long ones from a left page, the best filling of all. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { COST, type FillBlock, type FilledPage, type FillSpec, fillPages, type Side } from '../../core/layout/page-fill.js';
+import { COST, type FillBlock, type FilledPage, type FillSpec, fillPages, fillTogether, type Side } from '../../core/layout/page-fill.js';
 
 const short = (least: number): FillBlock => ({ least, pages: 1 });
 const opening = (least: number, opens: number): FillBlock => ({ least, opens, pages: 1 });
@@ -170,6 +170,86 @@ describe('any exercises', () => {
     );
   });
 });
+
+describe('parts of a set', () => {
+  const heights = fc.record({ least: fc.integer({ min: 8, max: 95 }), opens: fc.constantFrom(0, 15, 40), tail: fc.constantFrom(0, 3) });
+  const sets = fc
+    .record({
+      blocks: fc.array(fc.tuple(heights, heights, fc.constantFrom(1, 1, 1, 1, 2, 3)), { minLength: 1, maxLength: 6 }),
+      firstSide: fc.constantFrom<Side>('left', 'right'),
+      firstRooms: fc.constantFrom([20, 50], [100, 100], [60, 30]),
+    })
+    .map(({ blocks, firstSide, firstRooms }) =>
+      [0, 1].map((part): FillSpec => {
+        const own = blocks.map((block): FillBlock => {
+          const [one, two, pages] = block;
+          return pages > 1 ? long(pages) : { ...(part === 0 ? one : two), pages };
+        });
+        return spec(own, { firstSide, firstRoom: firstRooms[part] as number, airOpens: 10 });
+      }),
+    );
+
+  /** Without a part that is taller than its page below an opening, so that a page that fits in all is one that both allow. */
+  const allowed = (specs: readonly FillSpec[], pages: readonly FilledPage[]): boolean =>
+    specs.every((one) => faults(one, pages).length === 0);
+
+  it('stand on the same pages, and every page fits in each', () => {
+    fc.assert(
+      fc.property(sets, (specs) => {
+        const pages = fillTogether(specs);
+        for (const one of specs) expect(faults(one, pages)).toEqual([]);
+      }),
+      { numRuns: 500 },
+    );
+  });
+
+  it('are filled in the best of all ways', () => {
+    fc.assert(
+      fc.property(sets, (specs) => {
+        const mean = (pages: readonly FilledPage[]): number => specs.reduce((sum, one) => sum + costOf(one, pages), 0) / specs.length;
+        // What both parts allow is allowed by a part with the taller of their heights and by no page that one of them forbids.
+        let least = Number.POSITIVE_INFINITY;
+        for (const pages of shared(specs)) if (allowed(specs, pages)) least = Math.min(least, mean(pages));
+        expect(mean(fillTogether(specs))).toBeCloseTo(least, 6);
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  it('of which one has a tall exercise are filled otherwise than the other alone', () => {
+    const one = spec([short(45), short(45), short(45), short(45)]);
+    const two = spec([short(45), short(70), short(20), short(45)]);
+    expect(text(fillPages(one))).toBe('0-2 2-4');
+    expect(text(fillTogether([one, two]))).toBe('0-1 1-3 3-4');
+    expect(faults(two, fillPages(one))).toEqual(['page 0 is overfull']);
+  });
+});
+
+/** Every filling of a set that fits in all parts. */
+function* shared(specs: readonly FillSpec[], from = 0, done: readonly FilledPage[] = []): Generator<readonly FilledPage[]> {
+  const [lead] = specs as readonly [FillSpec];
+  const block = lead.blocks[from];
+  if (!block) return yield done;
+  const side = done.length % 2 === 0 ? lead.firstSide : other(lead.firstSide);
+  const first = done.length === 0;
+  if (block.pages > 1) {
+    const parts = Array.from({ length: block.pages }, (_, part): FilledPage => ({ kind: 'part', block: from, part }));
+    const opened = first && specs.some(({ firstRoom, room }) => firstRoom < room);
+    if (!opened && side === 'left') yield* shared(specs, from + 1, [...done, ...parts]);
+    if (first) yield* shared(specs, from, [{ kind: 'blocks', from, to: from }]);
+    else if (side === 'right') yield* shared(specs, from, [...done, { kind: 'blank' }]);
+    return;
+  }
+  let fits = false;
+  for (let to = from + 1; to <= lead.blocks.length; to++) {
+    const page: FilledPage = { kind: 'blocks', from, to };
+    const bad = specs.some((one) => faults({ ...one, blocks: one.blocks.slice(0, to) }, [...done, page]).length > 0);
+    if (bad) break;
+    fits = true;
+    yield* shared(specs, to, [...done, page]);
+  }
+  if (!fits && first) yield* shared(specs, from, [{ kind: 'blocks', from, to: from }]);
+}
 
 it('sees what is wrong', () => {
   const given = spec([short(60), short(60), long(2)]);

@@ -86,7 +86,7 @@ describe('a booklet', () => {
     const text = textOf(booklet(one, { begins: '2026-03-03', weeks: 4 }));
     expect(text).toMatch(/2 Three steps B♭, E♭, F 2–3 .*66 72 66 \(3\/10\)/);
     expect(text).toMatch(/2 Three steps 66\s+69\s+72/);
-    expect(text).toMatch(/2 3\/10 3 3\/17/);
+    expect(text).toMatch(/Week.2 3\/10 Week.3 3\/17/);
   });
 
   it('is refused, without names, when a key is not in the exercise or nothing is left', () => {
@@ -198,6 +198,18 @@ describe('the summary', () => {
     expect(text).toMatch(/Student 1 2 11/);
     expect(text).toMatch(/Ida P\., Fl\. 72–88 3\/17 60–88/);
     expect(text).toMatch(/Quillon Marsh, Fl\. 60–72/);
+  });
+
+  it('stands on one page where it fits there, and else keeps each table whole', () => {
+    const pagesOf = (count: number) =>
+      value(buildSummary(book, many(count), '2026-03-31', testFonts())).pages.map(({ items }) => linesIn(items).join(' '));
+    const all = book.chapters.flatMap(({ exercises }) => exercises.map(({ id }) => id));
+    const seven = roster(Array.from({ length: 7 }, (_, i) => student({ name: `S${i + 1}`, assignments: [{ exercises: all }] })));
+    const [page, ...more] = value(buildSummary(book, seven, '2026-03-31', testFonts())).pages.map(({ items }) => linesIn(items).join(' '));
+    expect(more).toEqual([]);
+    expect(page).toMatch(/Student 1 2 3 4 5 6 .*Student 7 8 9 10 11 .*No\. Exercise/);
+    const long = pagesOf(28);
+    expect(long.map((text) => text.includes('Exercises'))).toEqual([false, true]);
   });
 
   it('goes on over pages', () => {

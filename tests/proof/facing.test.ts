@@ -10,6 +10,8 @@ type Wish = {
   readonly foot?: number;
   readonly step?: number;
   readonly asked?: boolean;
+  /** From the first system to the second, and from the last but one to the last. */
+  readonly edge?: number;
   /** Height of its first exercise. */
   readonly first?: number;
   readonly kind?: Page['kind'];
@@ -18,7 +20,7 @@ type Wish = {
 const SCALE = 5;
 
 const pages = (wishes: readonly Wish[]): SpreadPage[] =>
-  wishes.map(({ holds = '', top = 0, foot = 150, step = 10, asked = false, first = 70, kind = 'music' }, i) => ({
+  wishes.map(({ holds = '', top = 0, foot = 150, step = 10, asked = false, edge, first = 70, kind = 'music' }, i) => ({
     placed: { page: { label: `${i + 2}`, numbering: 'arabic', side: i % 2 === 0 ? 'left' : 'right', kind, items: [] } },
     music: kind === 'music' && holds !== '',
     scale: SCALE,
@@ -26,6 +28,7 @@ const pages = (wishes: readonly Wish[]): SpreadPage[] =>
     foot: foot * SCALE,
     bottom: 150 * SCALE,
     step: { least: step, asked, most: step },
+    ...(edge === undefined ? {} : { edges: { first: edge, last: edge } }),
     exercises: holds.split(' ').filter((id) => id !== ''),
     firstHeight: first * SCALE,
   }));
@@ -74,5 +77,30 @@ describe('facing pages', () => {
     ],
   ])('%s', (_, wishes, expected) => {
     expect(faults(...wishes)).toEqual(expected);
+  });
+});
+
+it('a page of a set is full when it is in one of its parts', () => {
+  const own = pages([A, { ...B, foot: 70 }, C]);
+  const fuller = pages([A, { ...B, foot: 90 }, C]);
+  expect(facingPages(own, [own, own]).map(({ what }) => what)).toEqual([HEIGHT]);
+  expect(facingPages(own, [own, fuller])).toEqual([]);
+});
+
+describe('an exercise on facing pages of a set', () => {
+  const spread = (left: number, right: number): SpreadPage[] =>
+    pages([
+      { ...A, foot: left, edge: 10 },
+      { ...A, foot: right, edge: 10 },
+    ]);
+  const own = spread(120, 145);
+  const told = (...others: readonly SpreadPage[][]): string[] => facingPages(own, [own, ...others]).map(({ what }) => what);
+
+  it.each<readonly [string, readonly SpreadPage[][], readonly string[]]>([
+    ['cut unevenly in all', [spread(122, 145)], [HEIGHT]],
+    ['cut unevenly where another cut would serve all', [spread(128, 138)], [HEIGHT]],
+    ['cut unevenly where another cut would be too uneven in one', [spread(133, 140), spread(140, 138)], []],
+  ])('%s', (_, others, expected) => {
+    expect(told(...others)).toEqual(expected);
   });
 });

@@ -80,13 +80,16 @@ function lineNotes(bars: readonly PlayedBar[], line: Line): Map<string, number> 
   return found;
 }
 
+/** Breaths at one tempo, and the lungs they serve. */
+export type ProvedPlan = Pick<BreathPlan, 'tempo' | 'lung' | 'manner' | 'breaths'>;
+
 /** What a printed breath is known to be needed for. */
 export type Breathing = {
   readonly marks: readonly BreathMark[];
   /** Lungs that serve where there is no plan. */
   readonly lung: LungTime;
-  /** From slow to fast; empty for breaths that several players share out. */
-  readonly plans: readonly BreathPlan[];
+  /** From slow to fast; empty where only the printed marks are known. */
+  readonly plans: readonly ProvedPlan[];
 };
 
 /** Seconds that the notes under one slur or beam with this event last. */
@@ -108,7 +111,7 @@ function workingAir({ lung, plans }: Breathing, { exercise }: Line): { seconds: 
 const REFILL = 0.7;
 
 /** The air runs out somewhere when the breath after this note is left away and all others are taken. */
-function isNeeded(event: number, plan: BreathPlan, line: Line): boolean {
+function isNeeded(event: number, plan: ProvedPlan, line: Line): boolean {
   const perWhole = secondsPerWhole(plan.tempo.beat, plan.tempo.bpm);
   const lungs = plan.lung.seconds;
   const seconds = new Map(plan.breaths.filter((b) => b.afterEvent !== event).map((b) => [b.afterEvent, b.seconds]));
@@ -125,8 +128,8 @@ function isNeeded(event: number, plan: BreathPlan, line: Line): boolean {
 
 /**
  * Breaths inside a slur, a beam or a tie, and breaths that are not those of the plan. A breath inside is excused where
- * the air would run out without it; for breaths that several players share out, where the notes under the slur or beam
- * last as long as the lungs do or longer.
+ * the air would run out without it; where there is no plan, where the notes under the slur or beam last as long as the lungs
+ * do or longer.
  */
 export function breathPlaces(exercise: PlacedExercise, bars: readonly PlayedBar[], breathing: Breathing | undefined): Fault[] {
   const { line, systems, spot } = exercise;
@@ -174,7 +177,7 @@ export function withinCompass(line: Line, spot: Spot): Fault[] {
 }
 
 /** The air of a plan: no stretch of sound between breaths and rests lasts longer than the lungs do, and none is a gasp. */
-export function airLasts(line: Line, plan: BreathPlan, spot: Spot): Fault[] {
+export function airLasts(line: Line, plan: ProvedPlan, spot: Spot): Fault[] {
   const perWhole = secondsPerWhole(plan.tempo.beat, plan.tempo.bpm);
   // Two breaths less than a beat apart are gasps.
   const beat = 60 / plan.tempo.bpm;

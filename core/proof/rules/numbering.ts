@@ -56,11 +56,28 @@ export function barNumbers(at: PlacedSystem): Fault[] {
   return over ? [] : [systemFault(23, at, 0, 'The bar number does not stand over the clef.')];
 }
 
-/** Numbers of the exercises in the order of the pages: from 1 without a gap. */
-export function exerciseNumbers(numbers: readonly { readonly number: string; readonly spot: Spot }[]): Fault[] {
-  return numbers.flatMap(({ number, spot }, i) =>
-    number === `${i + 1}` ? [] : [fault(23, spot, `The exercise is numbered ${number} and should be numbered ${i + 1}.`)],
-  );
+/** Numbers of the exercises in the order of the pages: from 1 without a gap, or in a part those of the book. */
+export function exerciseNumbers(
+  numbers: readonly { readonly number: string; readonly spot: Spot }[],
+  inBook?: ReadonlyMap<string, number>,
+): Fault[] {
+  return numbers.flatMap(({ number, spot }, i) => {
+    const due = inBook ? inBook.get(spot.exercise ?? '') : i + 1;
+    return number === `${due}` ? [] : [fault(23, spot, `The exercise is numbered ${number} and should be numbered ${due}.`)];
+  });
+}
+
+/** Where a system stands, and the bar it begins with. */
+export type SystemSpot = Pick<Spot, 'page' | 'exercise' | 'system' | 'bar'>;
+
+/** The systems of an exercise begin with the same bars on the same pages as in the first part of the set: "line 3, bar 2" is one place. */
+export function samePlaces(systems: readonly SystemSpot[], first: readonly SystemSpot[]): Fault[] {
+  const words = (spot: SystemSpot | undefined): string => (spot ? `bar ${spot.bar} on page ${spot.page}` : 'nothing');
+  const count = Math.max(systems.length, first.length);
+  const wrong = Array.from({ length: count }, (_, i) => i).find((i) => words(systems[i]) !== words(first[i]));
+  if (wrong === undefined) return [];
+  const spot = systems[wrong] ?? (systems.at(-1) as SystemSpot);
+  return [fault(23, spot, `System ${wrong + 1} is ${words(systems[wrong])}, and ${words(first[wrong])} in the first part of the set.`)];
 }
 
 const wrap = (value: number): number => ((value % 12) + 12) % 12;

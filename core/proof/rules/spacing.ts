@@ -1,4 +1,4 @@
-/** Rules 17 to 19: spacing, width and evenness of systems. */
+/** Rules 17 and 18: spacing and width of systems. */
 
 import type { Mark } from '../../engrave/drawing.js';
 import type { Fonts } from '../../engrave/metrics.js';
@@ -7,7 +7,6 @@ import { toNumber } from '../../theory/fraction.js';
 import { barLength } from '../../theory/metre.js';
 import type { Fault } from '../fault.js';
 import { inkOf, whiteBetween } from '../ink-shape.js';
-import { alike, type Bars, leastUneven } from '../least-uneven.js';
 import { type PlacedExercise, type PlacedSystem, round, systemFault } from '../placed-system.js';
 import type { ReadEvent } from '../read-system.js';
 import { drawnDuration } from '../replay.js';
@@ -126,7 +125,8 @@ export function factorOf(advances: readonly Advance[]): number | undefined {
 /** Adjustment ratio: 0 natural, -1 as tight and 1 as open as the style likes. */
 export const ratioOf = (factor: number): number => (factor >= 1 ? (factor - 1) / STYLE.stretch : (factor - 1) / STYLE.shrink);
 
-const justified = (at: PlacedSystem): boolean => Math.abs(at.x + at.reading.staffRight * at.scale - at.right) <= LIMIT.width;
+/** The system fills the width. */
+export const justified = (at: PlacedSystem): boolean => Math.abs(at.x + at.reading.staffRight * at.scale - at.right) <= LIMIT.width;
 
 /** Rule 18. `advances` are those of each system. */
 export function systemWidth(exercise: PlacedExercise, advances: readonly (readonly Advance[])[]): Fault[] {
@@ -170,47 +170,4 @@ export function systemWidth(exercise: PlacedExercise, advances: readonly (readon
     }
   });
   return faults;
-}
-
-const classOf = (ratio: number): number => LIMIT.fitness.filter((border) => ratio > border).length;
-
-/** Fitness classes between two ratios, each taken toward the other by what reading them may be off. */
-function classesApart(a: number, b: number): number {
-  const toward = Math.sign(b - a) * LIMIT.classBorder;
-  return Math.abs(classOf(a + toward) - classOf(b - toward));
-}
-
-const barsOf = (at: PlacedSystem): number => at.reading.barlines.length;
-
-/**
- * Rule 19. A last system left at natural width is no neighbour to compare with. Where bars are so wide that no breaking
- * is even, the one that departs least is right; the build tells why. `bars` are asked for only where something is uneven.
- */
-export function evenness(exercise: PlacedExercise, advances: readonly (readonly Advance[])[], barsIn: () => Bars): Fault[] {
-  const faults: Fault[] = [];
-  const filled = exercise.systems
-    .map((at, i) => ({ at, factor: factorOf(advances[i] as readonly Advance[]) }))
-    .filter(({ at }) => justified(at));
-  const [least, most] = LIMIT.ratio;
-  const ratios = filled.map(({ factor }) => (factor === undefined ? undefined : ratioOf(factor)));
-  filled.forEach(({ at }, i) => {
-    const ratio = ratios[i];
-    if (ratio !== undefined && (ratio < least - LIMIT.classBorder || ratio > most + LIMIT.classBorder)) {
-      const what = `The system is set too ${ratio < least ? 'tight' : 'loose'}.`;
-      faults.push(systemFault(19, at, undefined, what, { amount: round(ratio), limit: ratio < least ? least : most, unit: 'ratio' }));
-    }
-    const next = filled[i + 1];
-    const other = ratios[i + 1];
-    if (!next) return;
-    if (ratio !== undefined && other !== undefined && classesApart(ratio, other) > 1) {
-      const what = 'The next system is set much tighter or looser than this one.';
-      faults.push(systemFault(19, at, undefined, what, { amount: round(Math.abs(ratio - other)), limit: 1, unit: 'ratio' }));
-    }
-    const apart = Math.abs(barsOf(at) - barsOf(next.at));
-    if (apart > LIMIT.barCount && alike(barsIn(), at.firstBar, next.at.firstBar + barsOf(next.at))) {
-      const what = 'The next system has many more or fewer bars than this one, and they are alike.';
-      faults.push(systemFault(19, at, undefined, what, { amount: apart, limit: LIMIT.barCount, unit: 'count' }));
-    }
-  });
-  return faults.length > 0 && faults.length <= leastUneven(barsIn()) ? [] : faults;
 }

@@ -90,6 +90,8 @@ export type SpreadPage = {
    * its distance or by its own ink; undefined without two such systems.
    */
   readonly step: { readonly least: number; readonly asked: boolean; readonly most: number } | undefined;
+  /** From its first system to the second of the same exercise, and from the last but one to the last, in spaces. */
+  readonly edges?: { readonly first: number; readonly last: number };
   readonly exercises: readonly string[];
   /** Height of its first exercise as printed. */
   readonly firstHeight: Pt;
@@ -106,6 +108,7 @@ export function spreadPage(document: Document, placed: PlacedPage): SpreadPage {
   const ofFirst = runs.filter(({ item }) => item.tag.kind === 'element' && item.tag.id.startsWith(`exercise ${first}-`));
   const own = gapsOf(placed).filter(within);
   const least = own.reduce<Gap | undefined>((a, b) => (a && a.step <= b.step ? a : b), undefined);
+  const [firstGap, lastGap] = [own[0], own.at(-1)];
   return {
     placed: { page: placed.page },
     music: placed.page.kind === 'music' && exercises.length > 0,
@@ -118,6 +121,7 @@ export function spreadPage(document: Document, placed: PlacedPage): SpreadPage {
       asked: asked(least),
       most: Math.max(...own.map((g) => g.step), ...systems.map((s) => (lowest(s) - s.ink.y0) / s.scale + LIMIT.systemInk)),
     },
+    ...(firstGap && lastGap ? { edges: { first: firstGap.step, last: lastGap.step } } : {}),
     exercises,
     firstHeight: Math.max(...ofFirst.map(({ ink }) => ink.y1), ...systems.filter((s) => s.exercise === first).map(lowest)) - top,
   };
@@ -145,15 +149,29 @@ function turnFollows(pages: readonly SpreadPage[], from: number): boolean {
   return false;
 }
 
+/** How much lower the right page ends, in spaces, and how much lower or higher it may where one exercise is cut between them. */
+function feetOf(left: SpreadPage, right: SpreadPage): { readonly feet: number; readonly limit: number } {
+  const system = Math.max(left.step?.most ?? 0, right.step?.most ?? 0);
+  return { feet: (right.foot - left.foot) / left.scale, limit: system + LIMIT.pageFoot };
+}
+
+/** Cut one system earlier or later, so that the fuller page has less, the pages of this part would end too far apart. */
+function stuck(left: SpreadPage, right: SpreadPage, fuller: 'left' | 'right'): boolean {
+  const { feet, limit } = feetOf(left, right);
+  const moved = fuller === 'right' ? (right.edges?.first ?? 0) : -(left.edges?.last ?? 0);
+  return moved === 0 || Math.abs(feet - 2 * moved) > limit;
+}
+
 /**
  * Facing pages of music begin and end at one height, with the same distance between systems (Gould p. 488). Excepted are
  * the opening page of a chapter, which has its own foot, and at its foot a page that ends a chapter, that cannot hold the
  * next exercise whole, or that may not, since a later exercise must begin on a left page: it has the distances of the page
  * it faces. Pages of an exercise longer than a page are cut between
  * systems, so that their feet may differ by less than a system. Pages of different exercises that end at one height may
- * have their own distances.
+ * have their own distances. The parts of a set share their pages and cuts: a page is full when it is in one of them, and an
+ * exercise is cut well enough where another cut would be too uneven in one of them.
  */
-export function facingPages(pages: readonly SpreadPage[]): Fault[] {
+export function facingPages(pages: readonly SpreadPage[], set: readonly (readonly SpreadPage[])[] = [pages]): Fault[] {
   const faults: Fault[] = [];
   pages.forEach((left, i) => {
     const right = pages[i + 1];
@@ -177,12 +195,22 @@ export function facingPages(pages: readonly SpreadPage[]): Fault[] {
     if (!uneven) return;
     const higher = feet > 0 ? left : right;
     const after = feet > 0 ? i + 1 : i + 2;
-    const next = pages[after];
-    if (ends(next) || isFull(higher, next as SpreadPage, pages[after + 1]) || turnFollows(pages, after)) {
+    const full = (part: readonly SpreadPage[]): boolean => {
+      const at = part.findIndex(({ placed }) => placed.page.label === higher.placed.page.label);
+      const [here, then] = [part[at], part[at + 1]];
+      return here !== undefined && then !== undefined && isFull(here, then, part[at + 2]);
+    };
+    if (ends(pages[after]) || set.some(full) || turnFollows(pages, after)) {
       if (!shared || feet < 0) return;
     }
-    const system = shared ? Math.max(a?.most ?? 0, b?.most ?? 0) : 0;
-    if (Math.abs(feet) > system + LIMIT.pageFoot) tell(higher, 'Facing pages do not end at one height.', Math.abs(feet), LIMIT.pageFoot);
+    if (shared && Math.abs(feet) <= feetOf(left, right).limit) return;
+    const cutsNoBetter = (part: readonly SpreadPage[]): boolean => {
+      const at = part.findIndex(({ placed }) => placed.page.label === left.placed.page.label);
+      const [here, facing] = [part[at], part[at + 1]];
+      return here !== undefined && facing !== undefined && stuck(here, facing, feet > 0 ? 'right' : 'left');
+    };
+    if (shared && set.length > 1 && set.some((part) => part !== pages && cutsNoBetter(part))) return;
+    tell(higher, 'Facing pages do not end at one height.', Math.abs(feet), LIMIT.pageFoot);
   });
   return faults;
 }

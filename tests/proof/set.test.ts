@@ -1,0 +1,164 @@
+/** The parts of an ensemble are proved together: what is uneven in them, and that they stand in the same places. */
+import { describe, expect, it } from 'vitest';
+import { buildPart, type ExerciseLayout, fillSet, layOutExercise, layoutOfCopy } from '../../core/build-ensemble.js';
+import type { Ensemble } from '../../core/ensemble/ensemble.js';
+import { copiesOf, setExercises } from '../../core/ensemble/set.js';
+import type { Document } from '../../core/layout/page.js';
+import { fault } from '../../core/proof/fault.js';
+import type { Bars } from '../../core/proof/least-uneven.js';
+import { proveSet } from '../../core/proof/proof.js';
+import { evenness } from '../../core/proof/rules/evenness.js';
+import { samePlaces } from '../../core/proof/rules/numbering.js';
+import { provedParts, proveParts } from '../../core/prove-ensemble.js';
+import { band, demoBook } from '../ensemble/band.js';
+import { testFonts } from '../fonts.js';
+import { value } from '../player/fixture.js';
+
+const book = demoBook('small-wheels');
+const fonts = testFonts();
+
+type Built = { readonly ensemble: Ensemble; readonly layouts: readonly ExerciseLayout[]; readonly documents: readonly Document[] };
+
+function build(ensemble: Ensemble): Built {
+  const layouts = setExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
+  const pages = fillSet(book, ensemble, layouts, fonts);
+  const documents = copiesOf(ensemble).map((copy, i) => value(buildPart(book, ensemble, layoutOfCopy(layouts, i), pages, copy, fonts)));
+  return { ensemble, layouts, documents };
+}
+
+const MORE = { level: 'beginner', misfit: 'hold-root', breathing: { plan: 'staggered', tempo: 92 } };
+
+describe('a set of parts', () => {
+  const set = build(band(book, 'flute*3 clarinet-in-bb*2 alto-saxophone horn-in-f*2 trumpet-in-bb trombone tuba', MORE));
+  const prove = (documents: readonly Document[]) => proveParts(book, set.ensemble, set.layouts, documents, fonts);
+
+  it('has no fault', () => {
+    const proofs = prove(set.documents);
+    expect(proofs.flatMap(({ faults }) => faults)).toEqual([]);
+    for (const { checked } of proofs)
+      expect([checked[6], checked[19], checked[24]].every((count) => count >= set.layouts.length)).toBe(true);
+  });
+
+  it('of some exercises keeps the numbers of the book', () => {
+    const some = build(band(book, 'flute tuba', { ...MORE, exercises: ['three-steps', 'last-wheel'] }));
+    expect(proveParts(book, some.ensemble, some.layouts, some.documents, fonts).flatMap(({ faults }) => faults)).toEqual([]);
+    const alone = provedParts(book, some.ensemble, some.layouts, some.documents).map(({ part: _, ...edition }) => edition);
+    expect(proveSet(alone, book, fonts)[0]?.faults.map(({ what }) => what)).toContain(
+      'The exercise is numbered 2 and should be numbered 1.',
+    );
+  });
+
+  it('with a part that is broken as it would be without the others is wrong', () => {
+    const other = build(band(book, 'flute piccolo', MORE));
+    const faults = prove([other.documents[0] as Document, ...set.documents.slice(1)]).flatMap((proof) => proof.faults);
+    expect(faults.some(({ rule, what }) => rule === 23 && what.endsWith('in the first part of the set.'))).toBe(true);
+  });
+
+  it('with a breath too few is wrong: the air does not last', () => {
+    const parts = provedParts(book, set.ensemble, set.layouts, set.documents).map((part, i) => {
+      if (i > 0 || !part.breathing) return part;
+      const exercises = [...part.breathing.exercises].map(
+        ([id, own]) => [id, own.plan ? { ...own, plan: { ...own.plan, breaths: [] } } : own] as const,
+      );
+      return { ...part, breathing: { ...part.breathing, exercises: new Map(exercises) } };
+    });
+    expect(
+      proveSet(parts, book, fonts)[0]
+        ?.faults.map(({ what }) => what)
+        .join(' '),
+    ).toContain('No breath comes for too long');
+  });
+});
+
+/** Bars of one natural width that open and close by a tenth, two of which fill the line loosely and three do not fit. */
+const barsOf = (natural: number, width: number, count = 4): Bars => ({
+  measures: Array.from({ length: count }, () => ({
+    natural,
+    open: 1.1 * natural,
+    tight: 0.9 * natural,
+    halfOpen: 1.05 * natural,
+    halfTight: 0.95 * natural,
+    wideOpen: 1.15 * natural,
+    least: 0.5 * natural,
+  })),
+  fixed: () => 0,
+  width,
+});
+
+describe('unevenness in the parts of a set', () => {
+  const LOOSE = barsOf(20, 50);
+  const EVEN = barsOf(25, 50);
+  const found = (count: number, bars: Bars) => ({
+    faults: Array.from({ length: count }, () => fault(19, {}, 'The system is set too loose.')),
+    bars: () => bars,
+  });
+  const left = (...parts: Parameters<typeof found>[]): number[] =>
+    evenness(parts.map((part) => found(...part))).map(({ length }) => length);
+
+  it.each<readonly [string, Parameters<typeof found>[], number[]]>([
+    [
+      'none',
+      [
+        [0, EVEN],
+        [0, EVEN],
+      ],
+      [0, 0],
+    ],
+    // Four bars of which two stand on a line: the first of two systems is loose. The last ends early, unless another part fills it.
+    ['as much as any breaking has', [[1, LOOSE]], [0]],
+    ['more than the best breaking has', [[2, LOOSE]], [2]],
+    [
+      'in one part, as much as the breaking of both has',
+      [
+        [2, LOOSE],
+        [0, EVEN],
+      ],
+      [0, 0],
+    ],
+    [
+      'as much in each, since both must have it',
+      [
+        [1, LOOSE],
+        [1, LOOSE],
+      ],
+      [0, 0],
+    ],
+    [
+      'in a part that need not have it',
+      [
+        [2, LOOSE],
+        [1, EVEN],
+      ],
+      [2, 1],
+    ],
+    // Alone these bars would stand three on a line and two, and then the other part would not fit.
+    [
+      'in a part that would be even alone',
+      [
+        [2, barsOf(16.5, 50)],
+        [0, EVEN],
+      ],
+      [0, 0],
+    ],
+    ['in the same part alone', [[1, barsOf(16.5, 50, 3)]], [1]],
+  ])('%s', (_, parts, expected) => {
+    expect(left(...parts)).toEqual(expected);
+  });
+});
+
+describe('the places of systems', () => {
+  const spots = (words: string) =>
+    words.split(' ').map((word, system) => {
+      const [bar, page] = word.split('@') as [string, string];
+      return { exercise: 'a', system, bar: Number(bar), page };
+    });
+
+  it.each([
+    ['1@2 5@2 9@3', '1@2 5@2 9@3', undefined],
+    ['1@2 4@2 9@3', '1@2 5@2 9@3', 'System 2 is bar 4 on page 2, and bar 5 on page 2 in the first part of the set.'],
+    ['1@2 5@2 9@2', '1@2 5@2 9@3', 'System 3 is bar 9 on page 2, and bar 9 on page 3 in the first part of the set.'],
+    ['1@2 5@2', '1@2 5@2 9@3', 'System 3 is nothing, and bar 9 on page 3 in the first part of the set.'],
+  ])('%s against %s', (own, first, what) => {
+    expect(samePlaces(spots(own), spots(first))[0]?.what).toBe(what);
+  });
+});

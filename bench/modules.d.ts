@@ -1,4 +1,4 @@
-/** Libraries that come without types, as far as the benchmark uses them. */
+/** Libraries that come without types, as far as the benchmark and the tests use them. */
 declare module 'svg-to-pdfkit' {
   import type PDFDocument from 'pdfkit';
   export default function svgToPdf(
@@ -29,6 +29,8 @@ declare module 'verovio/esm' {
     loadData(data: string): boolean;
     getPageCount(): number;
     renderToSVG(page: number): string;
+    renderToTimemap(options?: Readonly<Record<string, unknown>>): unknown;
+    getMEI(options?: Readonly<Record<string, unknown>>): string;
     destroy(): void;
   }
 }

@@ -21,6 +21,7 @@ import { type ScoreContent, type ScoreExercise, scoreDocument, scoreHeadings } f
 import { sheetOf } from './layout/sheet.js';
 import { musicWords, orderWords } from './layout/words.js';
 import type { Line } from './player/line.js';
+import { intervalWords } from './theory/interval.js';
 import { type Pt, ptToMm } from './units.js';
 
 /** What the score needs of the layout of an exercise: its plan, and the marks where all breathe together. */
@@ -119,11 +120,11 @@ function scoreExercise(one: SetExercise, book: Book, ensemble: Ensemble, order: 
   };
 }
 
-/** What a written C sounds: `B♭`; `C, an octave lower`. */
+/** What a written C sounds: `B♭, an octave and a major second lower`. */
 function soundsText({ player: { instrument } }: Chair): string {
-  const { semitones } = instrument.transposition;
-  if (instrument.pitchedIn) return instrument.pitchedIn;
-  return semitones === 0 ? 'C' : semitones > 0 ? `C, ${semitones / 12 > 1 ? 'two octaves' : 'an octave'} higher` : 'C, an octave lower';
+  const { transposition, pitchedIn = 'C' } = instrument;
+  if (transposition.semitones === 0) return pitchedIn;
+  return `${pitchedIn}, ${intervalWords(transposition)} ${transposition.semitones < 0 ? 'lower' : 'higher'}`;
 }
 
 /** Type for a reader at a stand, whatever the size of the staves. */

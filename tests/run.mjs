@@ -7,6 +7,7 @@ import { join } from 'node:path';
 const STEPS = [
   ['format and lint', 'biome', ['check', '.']],
   ['types', 'tsc', ['--noEmit']],
+  ...['electron', 'renderer', 'bench', 'tests'].map((part) => [`types of ${part}/`, 'tsc', ['--noEmit', '-p', part]]),
   ['import directions', 'depcruise', ['core', 'electron', 'renderer', '--config', '.dependency-cruiser.cjs']],
   ['build', 'npm', ['run', '--silent', 'build']],
 ];

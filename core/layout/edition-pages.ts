@@ -210,7 +210,11 @@ function frontLeaves(
   const named = [title, subtitle, author, publisher, copyright, date, instrument];
   const leaves: Leaf[] = [
     plain(keep(['title-page', named], () => titlePage({ ...book, instrument }, setting))),
-    plain(keep(['copyright', named], () => copyrightPage({ ...book, instrument }, { ...setting, geometry: pagesOn(setting.geometry, 1) }))),
+    plain(
+      keep(['copyright', named], () =>
+        copyrightPage({ ...book, edition: `Edition for ${instrument}` }, { ...setting, geometry: pagesOn(setting.geometry, 1) }),
+      ),
+    ),
   ];
   const outline: OutlineEntry[] = [];
   const add = (title: string, anchor: string, from: KeyPart, build: (own: Setting) => MatterPage[]): void => {

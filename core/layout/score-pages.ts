@@ -136,9 +136,9 @@ function instrumentsPage(content: ScoreContent, setting: Setting): MatterPage[] 
   const name = textLines(content.ensemble, styles.body, body, heading.bottom, 'center', tag, fonts);
   const table = {
     columns: [
-      { width: 0.42 * body.width, align: 'left' as const, head: [spanOf('Part', head)] },
-      { width: 0.16 * body.width, align: 'center' as const, head: [spanOf('Players', head)] },
-      { width: 0.3 * body.width, align: 'left' as const, head: [spanOf('A written C sounds', head)] },
+      { width: 0.34 * body.width, align: 'left' as const, head: [spanOf('Part', head)] },
+      { width: 0.14 * body.width, align: 'center' as const, head: [spanOf('Players', head)] },
+      { width: 0.52 * body.width, align: 'left' as const, head: [spanOf('A written C sounds', head)] },
     ],
     rows: content.instruments.map((row) => [row.name, row.players, row.sounds].map((text) => ({ spans: [spanOf(text, cell)] }))),
     rowHeight: 1.35 * cell.leading,
@@ -174,7 +174,7 @@ export function scoreDocument(content: ScoreContent, fitted: FittedScore, settin
     front.push(...pages.map((matter): Leaf => ({ matter, running, footFolio: false })));
   const at = (): Setting => ({ ...setting, geometry: pagesOn(geometry, front.length) });
   add([titlePage({ ...book, instrument: title }, at())], undefined);
-  add([copyrightPage({ ...book, instrument: `${title} for ${content.ensemble}` }, at())], undefined);
+  add([copyrightPage({ ...book, edition: `${title} for ${content.ensemble}` }, at())], undefined);
   add(instrumentsPage(content, at()), 'Instruments');
   add(contentsPages(entries, at()), 'Contents');
   if (front.length % 2 === 1) add([blankPage()], undefined);

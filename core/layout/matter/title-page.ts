@@ -69,7 +69,8 @@ export function titlePage(book: TitlePage, setting: Setting): MatterPage {
 
 export type CopyrightPage = {
   readonly title: string;
-  readonly instrument: string;
+  /** `Edition for Flute`; nothing when empty. */
+  readonly edition: string;
   readonly publisher: string;
   /** The owner (`Example Press`), or the whole notice if it says © or "copyright". */
   readonly copyright: string;
@@ -99,7 +100,7 @@ export function copyrightPage(book: CopyrightPage, setting: Setting): MatterPage
   const block = blockOf(geometry);
   const style = styles.colophon;
   const column = measureIn(block, style.size);
-  const edition = [book.instrument ? `Edition for ${book.instrument}` : '', monthAndYear(book.date)].filter(Boolean).join(', ');
+  const edition = [book.edition, monthAndYear(book.date)].filter(Boolean).join(', ');
   const texts = [
     book.title,
     edition,

@@ -13,6 +13,7 @@ const BOOK = {
   title: 'Figures in Twelve Keys',
   subtitle: 'Daily exercises',
   instrument: 'B♭ Clarinet',
+  edition: 'Edition for B♭ Clarinet',
   author: 'A. N. Author',
   publisher: 'Example Press',
 };
@@ -206,7 +207,8 @@ describe.each(SIZES)('on %s', (size) => {
     const setting = settingOf(size, staff, side);
     for (const builder of [contentsPages(entries(), setting), contentsGridPages(GRID, setting)])
       expect(outsideAll(builder, setting)).toEqual([]);
-    const long = { ...BOOK, title: LONG, subtitle: LONG, instrument: 'E♭ Contrabass Clarinet', publisher: LONG };
+    const instrument = 'E♭ Contrabass Clarinet';
+    const long = { ...BOOK, title: LONG, subtitle: LONG, instrument, edition: `Edition for ${instrument}`, publisher: LONG };
     const single = [
       titlePage(long, setting).items,
       copyrightPage({ ...long, copyright: LONG, date: '2026-11-25' }, setting).items,

@@ -1,7 +1,7 @@
-/** Bundles the shell: main process, preload script, job and loopback host → dist/electron. Run by `npm run app:build`. */
+/** Bundles the shell: main process, preload script, job and its threads, loopback host → dist/electron. Run by `npm run app:build`. */
 import { copyFile, mkdir, rm } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import { join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { isDeepStrictEqual } from 'node:util';
 import { build } from 'esbuild';
@@ -25,6 +25,36 @@ const tablesAsJson = {
   },
 };
 
+/** Each language's table is read when a word of it is divided first. */
+const tablesWhenNeeded = {
+  name: 'tables when needed',
+  setup({ onLoad }) {
+    onLoad({ filter: /[\\/]hyphen[\\/][^\\/]+[\\/]index\.js$/ }, ({ path }) => {
+      const language = basename(dirname(path));
+      const contents = `
+        let made;
+        const table = () => (made ??= require('../export-contract.js')(require('../patterns/${language}.js')));
+        exports.hyphenateSync = (...asked) => table().hyphenateSync(...asked);`;
+      return { contents, loader: 'js' };
+    });
+  },
+};
+
+/** Parts of libraries that the program never comes to: compressed web fonts, and error messages in other languages. */
+const leftOut = {
+  name: 'left out',
+  setup({ onLoad }) {
+    onLoad({ filter: /[\\/]brotli[\\/]decompress\.js$/ }, () => ({
+      contents: "module.exports = () => { throw new Error('the fonts of this program are not compressed'); };",
+      loader: 'js',
+    }));
+    onLoad({ filter: /[\\/]zod[\\/]v4[\\/]locales[\\/]index\.js$/ }, () => ({
+      contents: "export { default as en } from './en.js';",
+      loader: 'js',
+    }));
+  },
+};
+
 const common = {
   bundle: true,
   platform: 'node',
@@ -32,7 +62,7 @@ const common = {
   legalComments: 'linked',
   logLevel: 'warning',
   absWorkingDir: root,
-  plugins: [tablesAsJson],
+  plugins: [tablesAsJson, tablesWhenNeeded, leftOut],
 };
 
 /** `out`: a folder two levels under the program's root, so that fonts and books are found from it. */
@@ -41,7 +71,14 @@ export async function bundleShell(out = join(root, 'dist', 'electron')) {
   await mkdir(out, { recursive: true });
   const esm = { ...common, format: 'esm', banner: { js: banner }, external: ['electron'] };
   await Promise.all([
-    build({ ...esm, entryPoints: { job: 'electron/job-entry.ts' }, outdir: out }),
+    // The job's threads look for it beside the job, and both share their parts.
+    build({
+      ...esm,
+      entryPoints: { job: 'electron/job-entry.ts', worker: 'core/batch/worker.ts' },
+      outdir: out,
+      splitting: true,
+      chunkNames: 'part-[hash]',
+    }),
     build({ ...esm, entryPoints: { loopback: 'electron/loopback/main.ts' }, outdir: out }),
     build({ ...esm, entryPoints: { main: 'electron/main/main.ts' }, outdir: out }),
     // A sandboxed preload script is one CommonJS file.

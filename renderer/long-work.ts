@@ -60,16 +60,19 @@ export async function exportExercise(wish: ExportWish, folder: string): Promise<
 
 function told(kind: 'build' | 'export', answer: Result<Built>, folder: string): void {
   if (!answer.ok) {
-    tellIssues(answer.issues);
+    // As it was wished, so it is no fault.
+    if (answer.issues.some(({ code }) => code === 'stopped')) notify('note', T.print.stopped);
+    else tellIssues(answer.issues);
     return;
   }
   const issues = answer.issues.filter((issue) => issue.severity !== 'note');
   change({ built: { kind, folder, result: answer.value, issues } });
   const { place, dialog } = now();
-  const words = T.print.done(answer.value.files.length, folder);
+  const { files, missing } = answer.value;
+  const words = T.print.done(files.length, folder, missing.length);
   // Where the results are on the screen, they need no notice beside them.
   if (kind === 'build' ? place === 'print' : dialog?.kind === 'export') say(words);
-  else notify('note', words);
+  else notify(missing.length > 0 ? 'warning' : 'note', words);
 }
 
 /** Asks the work to stop, and waits until nothing half-written is left. */

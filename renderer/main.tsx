@@ -12,6 +12,7 @@ import { App } from './app.js';
 import { startChecking } from './check.js';
 import { commandById, runPress } from './commands.js';
 import { closing, guarded, openDemo, openPath } from './files.js';
+import { keepFocus } from './focus.js';
 import { isEdited } from './history.js';
 import { startKeeping } from './keeping.js';
 import { service } from './service.js';
@@ -23,6 +24,7 @@ async function begin(): Promise<void> {
   startShowing();
   startKeeping();
   startChecking();
+  keepFocus();
   service.on('progress', ({ ticket, done, total, words }) =>
     change(({ work }) => (work?.ticket === ticket ? { work: { ...work, done, total, words } } : {})),
   );

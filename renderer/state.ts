@@ -196,7 +196,7 @@ export function dismiss(id: number): void {
 }
 
 export function tellIssues(issues: readonly Issue[]): void {
-  for (const issue of issues.slice(0, 3)) notify(issue.severity, issue.message);
+  for (const issue of issues.slice(0, 3)) notify(issue.severity, issue.message.replace(/`([^`]*)`/g, '“$1”'));
 }
 
 export const say = (words: string): void => change({ said: words });

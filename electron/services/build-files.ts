@@ -1,107 +1,119 @@
 /** Writing what was chosen to a folder: editions of the book, students' booklets, parts and score. The pages are those of the screen. */
+import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
+import { type Output, type OutputResult, progressWords, runBatch } from '../../core/batch/batch.js';
+import { threadsFor } from '../../core/batch/pool.js';
+import { openPoolHere, openPoolWithHelp } from '../../core/batch/pool-here.js';
+import type { Context, Job } from '../../core/batch/work.js';
 import type { Book } from '../../core/book/book.js';
 import { resolveBook } from '../../core/book/resolve.js';
 import { checkShape } from '../../core/book/schema.js';
-import { type BuiltEdition, buildEdition } from '../../core/build.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
-import { distinct, editionStems, slug } from '../../core/file-name.js';
-import { readyFolder, writeSafely, writeTextSafely } from '../../core/files.js';
-import { bad, good, isError, type Result } from '../../core/issue.js';
-import { midiExport } from '../../core/output/midi.js';
-import { perform } from '../../core/output/performance.js';
-import { pageSvg } from '../../core/output/svg.js';
+import { editionStems } from '../../core/file-name.js';
+import { readyFolder } from '../../core/files.js';
+import { bad, good, type Issue, isError, type Result } from '../../core/issue.js';
 import { instrumentById } from '../../core/player/catalogue.js';
-import { bookletPieces, pressBooklets, pressSet, setPieces } from './build-people.js';
+import { bookletOutputs, exercisesIn, setFiles, setLoad, setOutputs, setSteps } from './build-people.js';
 import type { BuildAsk, Built } from './contract.js';
 import { ensembleOf, rosterOf } from './people-check.js';
-import { openPress, type Press, pressFailure, pressPdf, type Tell } from './press.js';
+import { stopped, type Tell } from './press.js';
 
-/** A folder of its own inside the chosen one. */
-async function folderIn(press: Press, name: string): Promise<string> {
-  press.at = join(press.folder, name);
-  const ready = await readyFolder(press.at);
-  if (ready.ok) return press.at;
-  press.issues.push(...ready.issues);
-  throw Object.assign(new Error(name), { code: 'ENOTDIR' });
-}
+/** How the files of each kind are made, and what is behind the stem of their name. */
+const KINDS: Readonly<
+  Record<BuildAsk['kinds'][number], { readonly end: string; readonly job: (spec: Book['editions'][number]) => Job; readonly words: string }>
+> = {
+  pdf: { end: '.pdf', job: (spec) => ({ kind: 'edition', spec, proof: false }), words: '' },
+  midi: { end: '-midi', job: (spec) => ({ kind: 'edition-files', spec, of: 'midi' }), words: ' (MIDI)' },
+  svg: { end: '-pages', job: (spec) => ({ kind: 'edition-files', spec, of: 'svg' }), words: ' (pictures)' },
+};
+const KIND_ORDER = ['pdf', 'midi', 'svg'] as const;
 
-async function pressMidi(press: Press, { lines }: BuiltEdition, stem: string): Promise<Result<true>> {
-  const folder = await folderIn(press, `${stem}-midi`);
-  const all = [...lines.values()];
-  const stems = distinct(all.map(({ exercise }, i) => `${String(i + 1).padStart(3, '0')}-${slug(exercise.title)}`));
-  for (const [i, line] of all.entries()) {
-    const sound = perform(line, { countIn: 1 });
-    if (!sound.ok) return sound;
-    press.at = join(folder, `${stems[i]}.mid`);
-    const bytes = midiExport(line.exercise.title, [sound.value]);
-    await writeSafely(press.at, (sink) => void sink.end(bytes), { signal: press.signal, inFolder: true });
-  }
-  press.files.push({ path: folder, name: `${stem}-midi`, pages: 0 });
-  return good(true);
-}
-
-async function pressPictures(press: Press, { document }: BuiltEdition, stem: string): Promise<void> {
-  const folder = await folderIn(press, `${stem}-pages`);
-  for (const [i, page] of document.pages.entries()) {
-    press.at = join(folder, `page-${String(i + 1).padStart(3, '0')}.svg`);
-    const svg = pageSvg(page, document, press.fonts, { title: `Page ${page.label}` });
-    await writeTextSafely(press.at, svg, { signal: press.signal, inFolder: true });
-    press.share(0.4 + (0.6 * (i + 1)) / document.pages.length);
-  }
-  press.files.push({ path: folder, name: `${stem}-pages`, pages: document.pages.length });
-}
-
-async function pressEditions(press: Press, book: Book, { editions, kinds }: BuildAsk): Promise<Result<true>> {
+function editionOutputs(book: Book, { editions, kinds }: BuildAsk): Output[] {
   const stems = editionStems(
     book.title,
     book.editions.map((edition) => edition.instrument),
   );
-  for (const index of editions) {
+  return editions.flatMap((index) => {
     const spec = book.editions[index];
-    const stem = stems[index];
-    if (!spec || !stem) continue;
+    if (!spec) return [];
     const instrument = instrumentById(spec.instrument);
-    await press.begin(instrument.ok ? instrument.value.name : spec.instrument);
-    const built = buildEdition(book, spec, press.fonts);
-    press.issues.push(...built.issues);
-    if (!built.ok) continue;
-    if (kinds.includes('pdf')) await pressPdf(press, built.value.document, `${stem}.pdf`);
-    if (kinds.includes('midi')) {
-      const done = await pressMidi(press, built.value, stem);
-      if (!done.ok) return done;
-    }
-    if (kinds.includes('svg')) await pressPictures(press, built.value, stem);
-  }
-  return good(true);
+    const name = instrument.ok ? instrument.value.name : spec.instrument;
+    return KIND_ORDER.filter((kind) => kinds.includes(kind)).map((kind): Output => {
+      const { end, job, words } = KINDS[kind];
+      return { job: job(spec), file: `${stems[index]}${end}`, label: `${name}${words}` };
+    });
+  });
 }
 
-/** Issue `stopped` when the signal was aborted; files already finished stay. What cannot be built is told and passed over. */
-export async function buildFiles(ask: BuildAsk, fonts: Fonts, signal: AbortSignal, tell: Tell): Promise<Result<Built>> {
+/**
+ * Exercises, over all outputs, that this thread sets sooner than others: they have to start, to load the program and to compile
+ * it, each for itself, which takes seconds. (Measured on two cores with Node 20, rounded.)
+ */
+export const LIGHT = 200;
+
+/** On a machine with room one core is left to whoever goes on writing the book. */
+const spared = (threads: number): number => Math.min(threads, Math.max(2, availableParallelism() - 1));
+
+/** The same remark on several files of one edition is made once. */
+const once = (issues: readonly Issue[]): Issue[] => [...new Map(issues.map((issue) => [JSON.stringify(issue), issue])).values()];
+
+/** What came of it: not even one file is a failure. */
+function built(folder: string, results: readonly OutputResult[], issues: readonly Issue[]): Result<Built> {
+  const all = once([...issues, ...results.flatMap((one) => one.issues)]);
+  const files = results.flatMap(({ file, pages }) => (file === undefined ? [] : [{ path: join(folder, file), name: file, pages }]));
+  const missing = results.flatMap(({ label, file, issues: own }) => (file === undefined ? [{ label, issues: own }] : []));
+  return files.length > 0 ? good({ files, missing }, all) : bad(...all);
+}
+
+/**
+ * Makes the files on all cores where there is enough to do. What cannot be made or written is told, and the rest goes on.
+ * Issue `stopped` when the signal was aborted; files already finished stay, and none is half-written. `light`: exercises up to
+ * which no threads are started.
+ */
+export async function buildFiles(
+  ask: BuildAsk,
+  fonts: Fonts,
+  signal: AbortSignal,
+  tell: Tell,
+  light: number = LIGHT,
+): Promise<Result<Built>> {
   const shape = checkShape(ask.source as { [field: string]: unknown });
-  const book = shape.ok ? resolveBook(shape.value) : shape;
-  if (!book.ok) return bad(...book.issues);
-  const roster = ask.booklets && rosterOf(ask.booklets.roster as object, book.value);
-  const ensemble = ask.set && ensembleOf(ask.set.ensemble as object, book.value);
+  const resolved = shape.ok ? resolveBook(shape.value) : shape;
+  if (!resolved.ok) return bad(...resolved.issues);
+  const book = resolved.value;
+  const roster = ask.booklets && rosterOf(ask.booklets.roster as object, book);
+  const ensemble = ask.set && ensembleOf(ask.set.ensemble as object, book);
   // Before anything is written: half of what was asked for is no help.
   const wrong = [...(roster?.ok === false ? roster.issues : []), ...(ensemble?.ok === false ? ensemble.issues : [])].filter(isError);
   if (wrong.length > 0) return bad(...wrong);
   const folder = await readyFolder(ask.folder);
   if (!folder.ok) return folder;
-  const pieces =
-    (ask.kinds.length > 0 ? ask.editions.length : 0) +
-    (ask.booklets ? bookletPieces(ask.booklets) : 0) +
-    (ask.set && ensemble?.ok ? setPieces(book.value, ensemble.value, ask.set) : 0);
-  const press = openPress(ask.folder, fonts, signal, pieces, tell);
+
+  const people = roster?.ok ? roster.value : undefined;
+  const set = ask.set && ensemble?.ok ? { ask: ask.set, ensemble: ensemble.value } : undefined;
+  const single = [...editionOutputs(book, ask), ...(ask.booklets && people ? bookletOutputs(book, people, ask.booklets) : [])];
+  const steps = set ? setSteps(book, set.ensemble, set.ask) : 0;
+  const files = single.length + (set ? setFiles(set.ensemble, set.ask) : 0);
+
+  const context: Context = { kind: 'mixed', book, roster: people, date: ask.booklets?.date ?? '', ensemble: set?.ensemble };
+  const load = single.reduce((sum, { job }) => sum + exercisesIn(job, book, people), 0) + (set ? setLoad(book, set.ensemble) : 0);
+  const pool =
+    load <= light
+      ? openPoolHere(context, fonts, signal)
+      : openPoolWithHelp(context, spared(threadsFor(Math.max(files, steps))), fonts, signal);
+  const total = 100 * Math.max(1, files + steps);
   try {
-    if (ask.kinds.length > 0) {
-      const done = await pressEditions(press, book.value, ask);
-      if (!done.ok) return done;
-    }
-    if (ask.booklets && roster?.ok) await pressBooklets(press, book.value, roster.value, ask.booklets);
-    if (ask.set && ensemble?.ok) await pressSet(press, book.value, ensemble.value, ask.set);
+    const tellSet = (done: number, words: string) => tell(100 * done, total, words);
+    const ofSet = set ? await setOutputs(pool, book, set.ensemble, set.ask, fonts, tellSet) : { outputs: [], failed: [], issues: [] };
+    const outputs = [...ofSet.outputs, ...single].map((one) => ({ ...one, shown: join(ask.folder, one.file) }));
+    const results = await runBatch(outputs, pool, ask.folder, signal, {
+      onProgress: (progress) => tell(100 * steps + Math.round(100 * files * progress.share), total, progressWords(progress)),
+    });
+    return built(ask.folder, [...ofSet.failed, ...results], ofSet.issues);
   } catch (failure) {
-    return pressFailure(failure, press);
+    if (signal.aborted) return bad(stopped());
+    throw failure;
+  } finally {
+    await pool.close();
   }
-  return press.files.length > 0 ? good({ files: press.files }, press.issues) : bad(...press.issues);
 }

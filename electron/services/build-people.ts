@@ -1,81 +1,83 @@
-/** Booklets for the students of a roster, and the parts and the score of an ensemble, as PDF files. */
+/** What is made for people: booklets for the students of a roster, parts and score of an ensemble. */
+import type { Output, OutputResult } from '../../core/batch/batch.js';
+import { layOutSet, partOutputs, scoreOutput } from '../../core/batch/make-set.js';
+import type { Pool } from '../../core/batch/pool.js';
+import type { Job } from '../../core/batch/work.js';
 import type { Book } from '../../core/book/book.js';
-import { bookletStems, buildBooklet, buildSummary } from '../../core/build-booklets.js';
-import { buildPart, type ExerciseLayout, fillSet, layOutExercise, layoutOfCopy } from '../../core/build-ensemble.js';
-import { buildScore, scorePlan } from '../../core/build-score.js';
+import type { Fonts } from '../../core/engrave/metrics.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
-import { copiesOf, setExercises, setStems } from '../../core/ensemble/set.js';
+import { copiesOf, setExercises } from '../../core/ensemble/set.js';
 import { slug } from '../../core/file-name.js';
+import type { Issue } from '../../core/issue.js';
+import { assignedTo } from '../../core/people/assignment.js';
+import { bookletStems } from '../../core/people/booklet-names.js';
 import type { Roster } from '../../core/people/roster.js';
 import type { BuildAsk } from './contract.js';
-import { type Press, pressPdf } from './press.js';
 
 type Booklets = NonNullable<BuildAsk['booklets']>;
 type SetAsk = NonNullable<BuildAsk['set']>;
 
-export const bookletPieces = ({ students, summary }: Booklets): number => students.length + (summary ? 1 : 0);
-
-/** Files in one folder get different names, whatever the students are called. */
-const summaryStem = (book: Book, taken: readonly string[]): string => {
-  const plain = `${slug(book.title)}-summary`;
-  return taken.includes(plain) ? `${plain}-of-all` : plain;
-};
-
-export async function pressBooklets(press: Press, book: Book, roster: Roster, ask: Booklets): Promise<void> {
+/** No names in the labels, which are told while the work goes on. */
+export function bookletOutputs(book: Book, roster: Roster, { students, summary }: Booklets): Output[] {
   const stems = bookletStems(book, roster);
-  for (const index of ask.students) {
-    const student = roster.students[index];
-    if (!student) continue;
-    // No names in what is told while the work goes on.
-    await press.begin(`booklet ${index + 1}`);
-    const made = buildBooklet(book, roster, index, ask.date, press.fonts);
-    press.issues.push(...made.issues);
-    if (made.ok) await pressPdf(press, made.value, `${stems[index]}.pdf`);
-  }
-  if (!ask.summary) return;
-  await press.begin('summary');
-  const made = buildSummary(book, roster, ask.date, press.fonts);
-  press.issues.push(...made.issues);
-  if (made.ok) await pressPdf(press, made.value, `${summaryStem(book, stems)}.pdf`);
+  const booklets = students.flatMap((student): Output[] => {
+    const stem = stems[student];
+    return stem === undefined ? [] : [{ job: { kind: 'booklet', student }, file: `${stem}.pdf`, label: `booklet ${student + 1}` }];
+  });
+  if (!summary) return booklets;
+  const plain = `${slug(book.title)}-summary`;
+  // Files in one folder get different names, whatever the students are called.
+  const stem = stems.includes(plain) ? `${plain}-of-all` : plain;
+  return [...booklets, { job: { kind: 'summary' }, file: `${stem}.pdf`, label: 'summary' }];
 }
 
-const chosenCopies = (ensemble: Ensemble, { chairs }: SetAsk) =>
-  copiesOf(ensemble).flatMap((copy, index) => (chairs.includes(copy.chair) ? [{ copy, index }] : []));
+/** `failed`: all of it where an exercise could not be laid out, or the score where it could not be fitted. */
+export type SetOutputs = {
+  readonly outputs: readonly Output[];
+  readonly failed: readonly OutputResult[];
+  readonly issues: readonly Issue[];
+};
 
-export const setPieces = (book: Book, ensemble: Ensemble, ask: SetAsk): number =>
-  setExercises(book, ensemble).length + chosenCopies(ensemble, ask).length + (ask.score ? 1 : 0);
+export const setFiles = (ensemble: Ensemble, { chairs, score }: SetAsk): number =>
+  copiesOf(ensemble).filter(({ chair }) => chairs.includes(chair)).length + (score ? 1 : 0);
 
-/** All chairs are laid out, whichever are printed: their systems and pages are the same. */
-export async function pressSet(press: Press, book: Book, ensemble: Ensemble, ask: SetAsk): Promise<void> {
-  const { fonts, issues } = press;
-  const layouts: ExerciseLayout[] = [];
-  const exercises = setExercises(book, ensemble);
-  for (const one of exercises) {
-    await press.begin(one.exercise.title || one.exercise.id);
-    const layout = layOutExercise(book, ensemble, one, fonts);
-    issues.push(...layout.issues);
-    if (layout.ok) layouts.push(layout.value);
-  }
+/** Exercises in an edition of the book, or in a booklet or on a summary. */
+export function exercisesIn(job: Job, book: Book, roster: Roster | undefined): number {
+  if (roster && job.kind === 'booklet') return assignedTo(book, roster, job.student).assigned.length;
+  if (job.kind === 'summary') return 1;
+  return book.chapters.reduce((sum, chapter) => sum + chapter.exercises.length, 0);
+}
+
+/** Exercises to be set, copy by copy: once to be laid out and once on pages. */
+export const setLoad = (book: Book, ensemble: Ensemble): number => 2 * setExercises(book, ensemble).length * copiesOf(ensemble).length;
+
+/** How many times `setOutputs` tells of its progress. */
+export const setSteps = (book: Book, ensemble: Ensemble, { score }: SetAsk): number =>
+  setExercises(book, ensemble).length * (score ? 2 : 1);
+
+/** Lays the exercises out and fits the score; what is left to do are the files. */
+export async function setOutputs(
+  pool: Pool,
+  book: Book,
+  ensemble: Ensemble,
+  { chairs, score: wantsScore }: SetAsk,
+  fonts: Fonts,
+  tell: (done: number, words: string) => void,
+): Promise<SetOutputs> {
+  const exercises = setExercises(book, ensemble).length;
+  const laidOut = (done: number) => tell(done, `laying out exercise ${done} of ${exercises}`);
+  const { layouts, issues } = await layOutSet(pool, book, ensemble, laidOut);
   // A set in which an exercise is missing is no set.
-  if (layouts.length < exercises.length) return;
-  const stems = setStems(book.title, ensemble);
-  if (ask.score) {
-    await press.begin('score');
-    const chairs = copiesOf(ensemble).map(({ chair }) => chair);
-    const score = buildScore(
-      book,
-      ensemble,
-      layouts.map((layout) => scorePlan(layout, ensemble, chairs)),
-      fonts,
-    );
-    issues.push(...score.issues);
-    if (score.ok) await pressPdf(press, score.value, `${stems.score}.pdf`);
-  }
-  const pages = fillSet(book, ensemble, layouts, fonts);
-  for (const { copy, index } of chosenCopies(ensemble, ask)) {
-    await press.begin(copy.name);
-    const part = buildPart(book, ensemble, layoutOfCopy(layouts, index), pages, copy, fonts);
-    issues.push(...part.issues);
-    if (part.ok) await pressPdf(press, part.value, `${stems.parts[index]}.pdf`);
-  }
+  if (layouts.length < exercises)
+    return { outputs: [], failed: [{ label: 'parts and score', file: undefined, pages: 0, issues }], issues: [] };
+  const parts = partOutputs(book, ensemble, layouts, fonts, ({ chair }) => chairs.includes(chair));
+  if (!wantsScore) return { outputs: parts, failed: [], issues };
+  let set = 0;
+  const score = await scoreOutput(pool, book, ensemble, layouts, fonts, () => {
+    set++;
+    // How often an exercise is set shows only while the size of the staves is sought.
+    tell(exercises + Math.min(set, exercises), `setting the score, ${set} exercises`);
+  });
+  // The score takes longest, so it begins first.
+  return 'job' in score ? { outputs: [score, ...parts], failed: [], issues } : { outputs: parts, failed: [score], issues };
 }

@@ -108,7 +108,11 @@ export type BuiltFile = {
   /** 0 where the file has no pages. */
   readonly pages: number;
 };
-export type Built = { readonly files: readonly BuiltFile[] };
+export type Built = {
+  readonly files: readonly BuiltFile[];
+  /** What was asked for and not written, and why. */
+  readonly missing: readonly { readonly label: string; readonly issues: readonly Issue[] }[];
+};
 
 export const EXPORT_FORMATS = ['musicxml', 'mxl', 'midi', 'wav', 'svg', 'png', 'brf', 'braille', 'text'] as const;
 export type ExportFormat = (typeof EXPORT_FORMATS)[number];

@@ -2,16 +2,16 @@
 import { join } from 'node:path';
 import type { Writable } from 'node:stream';
 import { buildEdition } from '../../core/build.js';
-import { exportFiles, type Rasteriser, type Selection, type Wishes } from '../../core/cli/export-files.js';
+import { type ExportFile, exportFiles, type Rasteriser, type Selection, type Wishes } from '../../core/cli/export-files.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
 import { slug } from '../../core/file-name.js';
-import { readyFolder, writeSafely } from '../../core/files.js';
+import { fileIssue, readyFolder, writeSafely } from '../../core/files.js';
 import type { Workshop } from '../../core/incremental.js';
 import { bad, error, good, type Result } from '../../core/issue.js';
 import { breaksOf } from '../../core/output/breaks.js';
 import { realise } from '../../core/player/realise.js';
-import type { Built, ExportAsk } from './contract.js';
-import { openPress, pressFailure, sinkWriter, type Tell } from './press.js';
+import type { Built, BuiltFile, ExportAsk } from './contract.js';
+import { stopped, type Tell } from './press.js';
 
 type Context = { readonly shop: Workshop; readonly fonts: Fonts; readonly rasteriser: Rasteriser };
 
@@ -45,32 +45,40 @@ function wishesOf(ask: ExportAsk): Wishes {
   return { ...said, click: ask.click, drone: ask.drone, ground: ask.dark ? 'dark' : 'light', eachKey: ask.eachKey };
 }
 
+/** Writes what a file is made of chunk by chunk, at the pace of the disk. */
+const filling = (file: ExportFile, signal: AbortSignal) => async (sink: Writable) => {
+  for (const chunk of file.chunks()) {
+    signal.throwIfAborted();
+    await new Promise<void>((done, fail) => void sink.write(chunk, (problem) => (problem ? fail(problem) : done())));
+  }
+};
+
 /** Issue `stopped` when the signal was aborted; a file is there whole or not at all. */
 export async function exportExercise(ask: ExportAsk, context: Context, signal: AbortSignal, tell: Tell): Promise<Result<Built>> {
   const selection = selectionOf(ask, context);
   if (!selection.ok) return selection;
   const folder = await readyFolder(ask.folder);
   if (!folder.ok) return folder;
-  const press = openPress(ask.folder, context.fonts, signal, 1, tell);
-  try {
-    await press.begin(selection.value.title);
-    const files = await exportFiles(ask.format, selection.value, wishesOf(ask), context.rasteriser);
-    if (!files.ok) return files;
-    for (const [i, file] of files.value.entries()) {
-      press.at = join(ask.folder, file.name);
-      const fill = async (sink: Writable): Promise<void> => {
-        const write = sinkWriter(sink);
-        for (const chunk of file.chunks()) {
-          signal.throwIfAborted();
-          await write(chunk);
-        }
-      };
-      await writeSafely(press.at, fill, { signal, inFolder: true });
-      press.share((i + 1) / files.value.length);
-      press.files.push({ path: press.at, name: file.name, pages: 0 });
+  const { title } = selection.value;
+  tell(0, 100, title);
+  // Lets the event loop turn, so that a wish to stop is heard.
+  await new Promise((turn) => setImmediate(turn));
+  if (signal.aborted) return bad(stopped());
+  const files = await exportFiles(ask.format, selection.value, wishesOf(ask), context.rasteriser);
+  if (!files.ok) return files;
+  const written: BuiltFile[] = [];
+  for (const file of files.value) {
+    const path = join(ask.folder, file.name);
+    try {
+      await writeSafely(path, filling(file, signal), { signal, inFolder: true });
+    } catch (failure) {
+      if (signal.aborted) return bad(stopped());
+      const issue = fileIssue(failure, path);
+      if (!issue) throw failure;
+      return bad(issue);
     }
-    return good({ files: press.files }, [...selection.issues, ...files.issues]);
-  } catch (failure) {
-    return pressFailure(failure, press);
+    written.push({ path, name: file.name, pages: 0 });
+    tell(Math.round((100 * written.length) / files.value.length), 100, title);
   }
+  return good({ files: written, missing: [] }, [...selection.issues, ...files.issues]);
 }

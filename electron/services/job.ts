@@ -11,15 +11,11 @@ import { bad, error, good, type Result } from '../../core/issue.js';
 import { drawingSvg } from '../../core/output/svg.js';
 import { keyText } from '../../core/theory/key.js';
 import { midi, type Pitch, parsePitch, transpose } from '../../core/theory/pitch.js';
-import { buildFiles } from './build-files.js';
 import type { Answer, Ask, JobChannel } from './contract.js';
-import { exportExercise } from './export-exercise.js';
-import { importView } from './import-view.js';
 import { listsOf } from './lists.js';
 import { checkEnsemble, checkRoster } from './people-check.js';
 import type { FromJob, Port, ToJob } from './port.js';
 import type { Tell } from './press.js';
-import { proofView } from './proof-view.js';
 import { show } from './show.js';
 import { performExercise } from './sound.js';
 import type { FigureAsk, FigureView, FitCell, Fits } from './views.js';
@@ -119,10 +115,26 @@ const handlers: Handlers = {
   fits: ({ source }, context) => fits(source, context),
   'roster-check': ({ source, roster }, { shop }) => checkRoster(roster, shop.read(source).book),
   'ensemble-check': ({ source, ensemble }, { shop }) => checkEnsemble(ensemble, shop.read(source).book),
-  import: (ask, context) => importView(ask, (text) => figureView({ text, library: undefined, clef: 'treble' }, context)),
-  export: (ask, context) => withTicket(ask.ticket, context, (signal, tell) => exportExercise(ask, context, signal, tell)),
-  build: (ask, context) => withTicket(ask.ticket, context, (signal, tell) => buildFiles(ask, context.fonts, signal, tell)),
-  prove: (ask, context) => withTicket(ask.ticket, context, (signal, tell) => proofView(ask.source, ask.edition, context, signal, tell)),
+  // What reads and writes files is loaded when it is asked for: the first page waits for nothing that it does not need.
+  import: async (ask, context) => {
+    const { importView } = await import('./import-view.js');
+    return importView(ask, (text) => figureView({ text, library: undefined, clef: 'treble' }, context));
+  },
+  export: (ask, context) =>
+    withTicket(ask.ticket, context, async (signal, tell) => {
+      const { exportExercise } = await import('./export-exercise.js');
+      return exportExercise(ask, context, signal, tell);
+    }),
+  build: (ask, context) =>
+    withTicket(ask.ticket, context, async (signal, tell) => {
+      const { buildFiles } = await import('./build-files.js');
+      return buildFiles(ask, context.fonts, signal, tell);
+    }),
+  prove: (ask, context) =>
+    withTicket(ask.ticket, context, async (signal, tell) => {
+      const { proofView } = await import('./proof-view.js');
+      return proofView(ask.source, ask.edition, context, signal, tell);
+    }),
 };
 
 const failed = (failure: unknown): Result<never> =>

@@ -155,19 +155,29 @@ function exerciseView(read: ReadBook, line: Line, id: string, ask: ShowAsk, shop
 /** Fingerprint of a page by what stands on it: equal pages have equal stamps. */
 const stampOf = (svg: string): string => createHash('sha1').update(svg).digest('base64url');
 
-/** The book with its first chapter only and no matter before or behind it: what can be set while one blinks. */
-function firstChapter(read: ReadBook): ReadBook {
+/** More notes than stand on the first page of a chapter, whatever the staff and the paper. */
+const FIRST_NOTES = 300;
+
+/** The first exercises of the book and no matter before or behind them: what can be set while one blinks. */
+function firstExercises(read: ReadBook): ReadBook {
   const chapter = read.book?.chapters[0];
   if (!read.book || !chapter) return read;
   const extras = Object.fromEntries(Object.keys(read.book.extras).map((name) => [name, false])) as typeof read.book.extras;
-  return { ...read, bodyOnly: true, book: { ...read.book, extras, chapters: [chapter] } };
+  let notes = 0;
+  const exercises = chapter.exercises.filter(({ figure }) => {
+    const needed = notes < FIRST_NOTES;
+    // Every key both ways.
+    notes += 24 * figure.tones.length;
+    return needed;
+  });
+  return { ...read, bodyOnly: true, book: { ...read.book, extras, chapters: [{ ...chapter, exercises }] } };
 }
 
 /** Shows one edition. Issues of a book that cannot be shown come in the answer, with no pages. */
 export function show(ask: ShowAsk, shop: Workshop, fonts: Fonts): Result<Shown> {
   const whole = shop.read(ask.source);
-  const partial = ask.first && (whole.book?.chapters.length ?? 0) > 1 && whole.chapters[ask.focus?.chapter ?? -1] === 0;
-  const read = partial ? firstChapter(whole) : whole;
+  const partial = ask.first && ask.focus?.exercise === 0 && whole.chapters[ask.focus.chapter] === 0;
+  const read = partial ? firstExercises(whole) : whole;
   const empty: Shown = {
     issues: read.issues,
     width: 0,

@@ -42,6 +42,11 @@ export function Chooser({ mode, of, name: given, chosen }: Extract<DialogName, {
   useEffect(() => {
     if (waiting && list) finish();
   }, [list]);
+  // What is opened stands in the list: the keyboard goes there, into each folder anew.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: when the folder arrives
+  useEffect(() => {
+    if (mode === 'open') document.querySelector<HTMLElement>('dialog .places button')?.focus();
+  }, [list]);
   return (
     <Dialog title={title} wide onClose={() => done(undefined)}>
       {mode === 'open' && recent.length > 0 && (

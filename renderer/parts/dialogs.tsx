@@ -109,12 +109,13 @@ function Recovery({ copies }: Extract<DialogName, { kind: 'recovery' }>) {
   };
   return (
     <Dialog title={T.recovery.title} onClose={close}>
-      <p>{T.recovery.words}</p>
+      <p className="before-list">{T.recovery.words}</p>
       <ul className="faults">
         {left.map((copy) => (
           <li key={copy.document}>
             <div>
-              <b>{copy.name}</b> <span className="hint">{new Date(copy.time).toLocaleString()}</span>
+              <b>{copy.name}</b>
+              <p className="hint">{new Date(copy.time).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' })}</p>
               {copy.path && <p className="hint">{copy.path}</p>}
             </div>
             <button type="button" onClick={() => void drop(copy.document)} aria-label={`${T.recovery.drop}: ${copy.name}`}>

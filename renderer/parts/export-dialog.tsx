@@ -99,6 +99,7 @@ export function ExportDialog() {
     return path;
   };
   const write = async () => {
+    if (work) return;
     const place = folder ?? (await back());
     if (place !== undefined) await exportExercise(wished({ ...wish, bpm: wish.bpm ?? bpm }), place);
   };
@@ -135,7 +136,7 @@ export function ExportDialog() {
           <button type="button" onClick={close}>
             {T.dialog.close}
           </button>
-          <button type="submit" className="main" disabled={work !== undefined}>
+          <button type="submit" className="main" aria-disabled={work !== undefined}>
             {E.write}
           </button>
         </div>

@@ -5,13 +5,19 @@ import { T } from '../texts.js';
 
 type Common = { readonly label: string; readonly hint?: string; readonly issues?: readonly Issue[]; readonly wide?: boolean };
 
+/** Words of the core: what is to be typed stands between backticks. */
+export function Words({ children }: { readonly children: string }) {
+  // biome-ignore lint/suspicious/noArrayIndexKey: the parts of one sentence
+  return children.split('`').map((part, i) => (i % 2 === 1 ? <code key={i}>{part}</code> : part));
+}
+
 export function Issues({ id, issues }: { readonly id?: string; readonly issues: readonly Issue[] }) {
   if (issues.length === 0) return null;
   return (
     <ul className="field-issues" id={id}>
       {issues.map((issue) => (
         <li key={`${issue.code}${issue.message}`} data-severity={issue.severity}>
-          {issue.message}
+          <Words>{issue.message}</Words>
         </li>
       ))}
     </ul>

@@ -19,6 +19,7 @@ const after = (go: () => Promise<unknown>) => () => {
 
 function Building({ go }: { readonly go: () => void }) {
   const [stopping, setStopping] = useState(false);
+  const writing = useWindow((s) => s.work !== undefined);
   const stop = async () => {
     setStopping(true);
     await cancelWork();
@@ -27,14 +28,14 @@ function Building({ go }: { readonly go: () => void }) {
   };
   return (
     <Dialog title={G.building} onClose={close}>
-      <p>{G.buildingWords}</p>
+      <p>{writing || stopping ? G.buildingWords : G.builtWords}</p>
       {stopping && <p role="status">{G.stopping}</p>}
       <div className="row end">
         <button type="button" onClick={close} disabled={stopping}>
-          {G.keepWriting}
+          {writing || stopping ? G.keepWriting : T.dialog.cancel}
         </button>
         <button type="button" className="main" onClick={() => void stop()} disabled={stopping}>
-          {G.stopAndClose}
+          {writing || stopping ? G.stopAndClose : G.close}
         </button>
       </div>
     </Dialog>
@@ -84,6 +85,7 @@ export function Conflict({ of, words }: Extract<DialogName, { kind: 'conflict' }
   return (
     <Dialog title={T.conflict.title} onClose={close}>
       <p>{words}</p>
+      <p className="hint">{T.conflict.reloadHint}</p>
       <div className="row end">
         <button type="button" onClick={after(() => saved(false, true))}>
           {T.conflict.over}

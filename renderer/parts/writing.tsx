@@ -4,6 +4,7 @@ import { cancelWork } from '../long-work.js';
 import { service } from '../service.js';
 import { change, notify, tellIssues, useWindow } from '../state.js';
 import { T } from '../texts.js';
+import { Words } from './fields.js';
 
 const P = T.print;
 
@@ -36,16 +37,28 @@ export function FolderField({
   );
 }
 
+/** What was stopped can be begun again: the keyboard goes there. */
+const toWrite = () => document.querySelector<HTMLElement>('dialog button.main, .row.act button.main')?.focus();
+
+const DOING = { prove: P.proving, build: P.building, export: T.export.writing } as const;
+
 export function Progress() {
   const work = useWindow((s) => s.work);
+  const element = useRef<HTMLDivElement>(null);
+  const ticket = work?.ticket;
+  useEffect(() => {
+    if (ticket !== undefined) element.current?.scrollIntoView({ block: 'nearest' });
+  }, [ticket]);
   if (!work) return null;
   return (
-    <div className="progress" role="status">
-      <progress max={work.total} value={work.done} aria-label={work.words} />
-      <span className="progress-words">{work.stopping ? T.guard.stopping : work.words}</span>
-      <button type="button" onClick={() => void cancelWork()} disabled={work.stopping}>
+    // biome-ignore lint/a11y/useSemanticElements: nothing is filled in here
+    <div className="progress" role="group" ref={element} aria-label={DOING[work.kind]}>
+      <progress max={work.total} value={work.done} aria-label={DOING[work.kind]} />
+      <button type="button" onClick={() => void cancelWork().then(toWrite)} disabled={work.stopping}>
         {P.stop}
       </button>
+      {/* Not spoken: it changes with every page. A screen reader tells the share of the bar, which can be asked for. */}
+      <p className="progress-words">{work.stopping ? T.guard.stopping : work.words}</p>
     </div>
   );
 }
@@ -71,7 +84,7 @@ function Remarks({ messages }: { readonly messages: readonly string[] }) {
       <ul className="field-issues">
         {messages.map((message) => (
           <li key={message} data-severity="warning">
-            {message}
+            <Words>{message}</Words>
           </li>
         ))}
       </ul>
@@ -88,12 +101,30 @@ export function Results({ kind }: { readonly kind: 'build' | 'export' }) {
     element.current?.scrollIntoView({ block: 'nearest' });
   }, [built]);
   if (built?.kind !== kind) return null;
+  const { missing } = built.result;
+  const told = new Set(missing.flatMap(({ issues }) => issues.map(({ message }) => message)));
   return (
     <div className="results" aria-live="polite">
-      <p className="good" ref={element}>
-        {P.done(built.result.files.length, built.folder)}
+      <p className={missing.length > 0 ? 'fault' : 'good'} ref={element}>
+        {P.done(built.result.files.length, built.folder, missing.length)}
       </p>
-      <Remarks messages={[...new Set(built.issues.map((issue) => issue.message))]} />
+      {missing.length > 0 && (
+        <ul className="faults">
+          {missing.map(({ label, issues }) => (
+            <li key={label} data-severity="error">
+              <div>
+                <b>{P.notWritten(label)}</b>
+                {issues.map(({ message }) => (
+                  <p key={message}>
+                    <Words>{message}</Words>
+                  </p>
+                ))}
+              </div>
+            </li>
+          ))}
+        </ul>
+      )}
+      <Remarks messages={[...new Set(built.issues.map((issue) => issue.message))].filter((message) => !told.has(message))} />
       <ul>
         {built.result.files.map((file) => (
           <li key={file.path}>

@@ -3,6 +3,7 @@ import type { EnsembleSource } from '../../core/ensemble/schema.js';
 import type { Issue } from '../../core/issue.js';
 import type { Lists } from '../../electron/services/lists.js';
 import { moved } from '../book-edits.js';
+import { keepInSight } from '../focus.js';
 import { editCompanion } from '../history.js';
 import { CompanionHead, NoCompanion } from '../parts/companion-head.js';
 import { Check, choices, Issues, NumberField, Select, TextField } from '../parts/fields.js';
@@ -191,7 +192,10 @@ export function EnsemblePanel({ lists }: { readonly lists: Lists }) {
                   type="button"
                   className="edition-head"
                   aria-expanded={current}
-                  onClick={() => change({ chair: current ? undefined : i })}
+                  onClick={(event) => {
+                    change({ chair: current ? undefined : i });
+                    keepInSight(event.currentTarget);
+                  }}
                 >
                   <span className="item-title">{nameOf(i)}</span>
                   <span className="hint">

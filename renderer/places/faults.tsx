@@ -1,6 +1,7 @@
 /** What is wrong with the book and with what is open beside it, each with a way to the place where it can be mended. */
 import { type Issue, pathText } from '../../core/issue.js';
 import type { FileKind } from '../../electron/services/file-kinds.js';
+import { Words } from '../parts/fields.js';
 import { change, useWindow } from '../state.js';
 import { T } from '../texts.js';
 
@@ -62,7 +63,9 @@ export function Faults() {
             <div>
               <span className="severity">{P.severity[fault.issue.severity]}</span>
               <span className="hint">{placeText(fault)}</span>
-              <p>{fault.issue.message}</p>
+              <p>
+                <Words>{fault.issue.message}</Words>
+              </p>
             </div>
             <button type="button" onClick={() => jump(fault)} aria-label={`${P.goTo}: ${placeText(fault)}`}>
               {P.goTo}

@@ -3,6 +3,7 @@ import { type ReactNode, useState } from 'react';
 import type { Issue } from '../../core/issue.js';
 import type { Lists } from '../../electron/services/lists.js';
 import { type EditionObject, editionObject, printedBreath, setEditionField } from '../book-edits.js';
+import { keepInSight } from '../focus.js';
 import { edit } from '../history.js';
 import { Compass } from '../parts/compass.js';
 import { choices, Issues, Select } from '../parts/fields.js';
@@ -39,7 +40,15 @@ function Edition({ lists, index, issues }: { readonly lists: Lists; readonly ind
     }));
   return (
     <li className={`edition${current ? ' current' : ''}`}>
-      <button type="button" className="edition-head" aria-expanded={current} onClick={() => showEdition(index)}>
+      <button
+        type="button"
+        className="edition-head"
+        aria-expanded={current}
+        onClick={(event) => {
+          showEdition(index);
+          keepInSight(event.currentTarget);
+        }}
+      >
         <span className="item-title">{name}</span>
         <span className="hint">{P.levels[edition.level ?? 'intermediate']}</span>
         {issues.length > 0 && <span className="badge">{T.print.errors(issues.length)}</span>}

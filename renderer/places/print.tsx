@@ -91,6 +91,8 @@ function PrintPanel() {
   const withEditions = wish.editions.length > 0 && wish.kinds.length > 0;
   const nothing = !withEditions && !withBooklets && !withSet;
   const start = async () => {
+    // Not `disabled`, which would take the keyboard's focus away.
+    if (work) return;
     if (nothing) return notify('warning', P.needOne);
     const place = folder ?? (await chooseFolder());
     if (place === undefined) return;
@@ -141,7 +143,7 @@ function PrintPanel() {
       </div>
       <FolderField folder={folder} choose={chooseFolder} />
       <div className="row act">
-        <button type="button" className="main" onClick={() => void start()} disabled={work !== undefined}>
+        <button type="button" className="main" onClick={() => void start()} aria-disabled={work !== undefined}>
           {P.build}
         </button>
         {nothing && <span className="hint">{P.needOne}</span>}
@@ -168,7 +170,7 @@ export function PrintPlace() {
         <h2>{P.faults}</h2>
         <Faults />
         <div className="row act">
-          <button type="button" onClick={() => void prove()} disabled={work !== undefined}>
+          <button type="button" onClick={() => void prove()} aria-disabled={work !== undefined}>
             {P.runProof}
           </button>
           <span className="hint">{P.proofHint}</span>

@@ -3,6 +3,7 @@ import type { Issue } from '../../core/issue.js';
 import type { RosterSource, StudentSource } from '../../core/people/schema.js';
 import type { Lists } from '../../electron/services/lists.js';
 import { editionObject } from '../book-edits.js';
+import { keepInSight } from '../focus.js';
 import { editCompanion } from '../history.js';
 import { CompanionHead, NoCompanion } from '../parts/companion-head.js';
 import { Issues, NumberField, TextField } from '../parts/fields.js';
@@ -109,7 +110,10 @@ export function StudentsPanel({ lists }: { readonly lists: Lists }) {
                   type="button"
                   className="edition-head"
                   aria-expanded={current}
-                  onClick={() => change({ student: current ? undefined : i })}
+                  onClick={(event) => {
+                    change({ student: current ? undefined : i });
+                    keepInSight(event.currentTarget);
+                  }}
                 >
                   <span className="item-title">{student.name || S.unnamed}</span>
                   <span className="hint">{lists.instruments.find((it) => it.id === student.instrument)?.name ?? student.instrument}</span>

@@ -35,7 +35,10 @@ export const PRINT = {
   build: 'Write the files',
   building: 'Writing the files',
   stop: 'Stop',
-  done: (n: number, folder: string) => `${count(n, 'file', 'files')} written to ${folder}.`,
+  done: (n: number, folder: string, missing: number) =>
+    `${count(n, 'file', 'files')} written to ${folder}.${missing > 0 ? ` ${count(missing, 'file was', 'files were')} not written.` : ''}`,
+  stopped: 'Stopped, as you wished. Finished files stay, and nothing half-written is left.',
+  notWritten: (what: string) => `Not written: ${what}`,
   remarks: (n: number) => count(n, 'remark', 'remarks'),
   openFolder: 'Open the folder',
   openPrint: 'Open to print',

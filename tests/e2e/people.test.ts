@@ -286,7 +286,7 @@ describe.skipIf(!hasChromium)(`trouble${needs}`, () => {
     await press(page, 'Alt+5');
     await chooseFolder(page, 'stopped');
     await button(page, 'Write the files').click();
-    await page.getByRole('status').getByRole('button', { name: 'Stop' }).click();
+    await page.getByRole('group', { name: 'Writing the files' }).getByRole('button', { name: 'Stop' }).click();
     await page.locator('.notice', { hasText: 'Stopped, as you wished' }).waitFor();
     const names = await readdir(join(app.root, 'stopped'));
     expect(names.filter((name) => !name.endsWith('.pdf'))).toEqual([]);

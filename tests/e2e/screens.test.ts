@@ -1,7 +1,7 @@
 /** Every screen, light and dark: no serious fault for screen readers and keyboards; and the screen's pages are the printed ones. */
 import { execFile } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
-import { mkdir, mkdtemp, readFile, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, readdir, readFile, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -163,6 +163,75 @@ describe.skipIf(!hasChromium)(`screens${needs}`, () => {
       await page.context().close();
     },
     150_000,
+  );
+
+  it.each([
+    ['light', false],
+    ['dark', true],
+  ])(
+    '%s: no serious finding where something could be lost: changed on disk, recovery, closing while files are written',
+    async (look, dark) => {
+      const check = async (page: Page, name: string) => {
+        await page.waitForTimeout(150);
+        await looked(page, `${name}-${look}`);
+        expect(await findings(page), name).toEqual([]);
+      };
+      const button = (page: Page, name: string) => page.getByRole('button', { name, exact: true });
+      const page = await app.open({ dark });
+      await press(page, 'Control+s');
+      await page.getByLabel('Name of the file').fill(`both-${look}`);
+      await button(page, 'Save here').click();
+      await page.locator('.top-state', { hasText: /^Saved$/ }).waitFor();
+      const file = join(app.root, `both-${look}.twelvefold`);
+      await writeFile(file, (await readFile(file, 'utf8')).replace('Small Wheels', 'Changed Elsewhere'));
+      await press(page, 'Alt+2');
+      await page.getByRole('textbox', { name: 'Figure', exact: true }).fill('1 2 1');
+      await press(page, 'Control+s');
+      await page.getByRole('dialog', { name: 'The file was changed elsewhere' }).waitFor();
+      await check(page, 'conflict');
+      await press(page, 'Escape');
+      expect(await page.evaluate('document.activeElement.id')).toBe('figure');
+
+      await expect.poll(async () => (await readdir(join(app.data, 'recovery')).catch(() => [])).length, { timeout: 8000 }).toBe(1);
+      await page.context().close();
+      const next = await app.open({ dark });
+      await next.getByRole('dialog', { name: 'Work from last time' }).waitFor();
+      await check(next, 'recovery');
+      await next
+        .getByRole('dialog')
+        .getByRole('button', { name: /^Throw away/ })
+        .click();
+      await expect.poll(() => next.locator('dialog').count()).toBe(0);
+
+      // Only a desktop host asks a window to close; here its words are put among those of this host.
+      await next.addInitScript(`{
+        const ask = window.fetch;
+        window.fetch = async (address, init) => {
+          const response = await ask(address, init);
+          if (address !== '/events') return response;
+          const start = (stream) => {
+            window.hostTells = (name) => stream.enqueue(new TextEncoder().encode('event: ' + name + '\\ndata: {}\\n\\n'));
+          };
+          return new Response(response.body.pipeThrough(new TransformStream({ start })));
+        };
+      }`);
+      await next.reload();
+      await next.locator('.drawing').first().waitFor();
+      await press(next, 'Alt+5');
+      await button(next, 'Choose the folder').click();
+      await next.getByLabel('New folder in here, if you want one').fill(`closing-${look}`);
+      await button(next, 'Choose this folder').click();
+      await next.getByLabel('Pictures of the pages').check();
+      await next.getByLabel('MIDI files to play along').check();
+      await button(next, 'Write the files').click();
+      await next.getByText(/: page \d/).waitFor();
+      await check(next, 'writing');
+      await next.evaluate("window.hostTells('close-asked')");
+      await next.getByRole('dialog', { name: 'Files are being written' }).waitFor();
+      await check(next, 'stop-work');
+      await next.context().close();
+    },
+    90_000,
   );
 
   it('a narrow window and large text: everything can still be reached', async () => {

@@ -1,52 +1,16 @@
 /** The job, through a port as the window meets it. */
 import { readFileSync } from 'node:fs';
 import { mkdtemp, readdir } from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { readBookSource } from '../../core/book/read.js';
 import type { BookSource } from '../../core/book/schema.js';
-import { fontFiles } from '../../core/fonts-on-disk.js';
-import type { Result } from '../../core/issue.js';
-import type { Answer, Ask, JobChannel } from '../../electron/services/contract.js';
-import { serveJob } from '../../electron/services/job.js';
-import type { FromJob } from '../../electron/services/port.js';
+import type { Ask } from '../../electron/services/contract.js';
+import { startedJob } from './started-job.js';
 
-function started() {
-  let receive: (message: unknown) => void = () => undefined;
-  const waiting = new Map<number, (answer: Result<unknown>) => void>();
-  const progress: Extract<FromJob, { kind: 'progress' }>[] = [];
-  serveJob(
-    {
-      post: (message) => {
-        const from = structuredClone(message) as FromJob;
-        if (from.kind === 'progress') progress.push(from);
-        else waiting.get(from.id)?.(from.answer as Result<unknown>);
-      },
-      listen: (listen) => {
-        receive = listen;
-      },
-    },
-    fontFiles((path) => readFileSync(path)),
-    () => new Uint8Array(readFileSync(createRequire(import.meta.url).resolve('@resvg/resvg-wasm/index_bg.wasm'))),
-  );
-  let id = 0;
-  return {
-    progress,
-    cancel: (ticket: string) => receive({ kind: 'cancel', ticket }),
-    ask<C extends JobChannel>(channel: C, ask: Ask<C>): Promise<Result<Answer<C>>> {
-      id++;
-      const own = id;
-      return new Promise((resolve) => {
-        waiting.set(own, (answer) => resolve(answer as Result<Answer<C>>));
-        receive({ kind: 'ask', id: own, channel, ask: structuredClone(ask) });
-      });
-    },
-  };
-}
-
-const job = started();
+const job = startedJob();
+const { value } = job;
 
 function demo(): BookSource {
   const read = readBookSource(readFileSync(new URL('../../assets/books/small-wheels.twelvefold', import.meta.url), 'utf8'));
@@ -70,12 +34,6 @@ const plain: Ask<'show'> = {
   tell: true,
 };
 
-async function value<C extends JobChannel>(channel: C, ask: Ask<C>): Promise<Answer<C>> {
-  const answer = await job.ask(channel, ask);
-  if (!answer.ok) throw new Error(answer.issues.map((issue) => issue.message).join(' '));
-  return answer.value;
-}
-
 describe('show', () => {
   it('draws the pages of the exercise in focus and tells its notes', async () => {
     const shown = await value('show', plain);
@@ -88,14 +46,16 @@ describe('show', () => {
     expect(shown.instrument).toBe('Flute');
   });
 
-  it('the first chapter alone is set first, and its page is the page of the whole book', async () => {
-    const first = await value('show', { ...plain, first: true });
-    const whole = await value('show', plain);
+  it('the first exercises alone are set first, and their page is the page of the whole book', async () => {
+    const focus = { chapter: 0, exercise: 0 };
+    const first = await value('show', { ...plain, focus, first: true });
+    const whole = await value('show', { ...plain, focus });
     expect(first.partial && !whole.partial).toBe(true);
     expect(first.pages.length).toBeLessThan(whole.pages.length);
     expect(first.drawn[0]?.svg).toBe(whole.drawn[0]?.svg);
-    const later = await value('show', { ...plain, first: true, focus: { chapter: 1, exercise: 0 } });
-    expect(later.partial).toBe(false);
+    for (const later of [plain.focus, { chapter: 1, exercise: 0 }]) {
+      expect((await value('show', { ...plain, first: true, focus: later })).partial).toBe(false);
+    }
   });
 
   it('sends a page once: with its stamp the window says that it has it', async () => {

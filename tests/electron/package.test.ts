@@ -1,12 +1,13 @@
 /** The package: built offline around a stand-in for Electron's runtime, then taken apart and run. */
 import { execFile } from 'node:child_process';
-import { chmod, mkdir, mkdtemp, readdir, readFile, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { chmod, mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { promisify } from 'node:util';
 import { extractAll, listPackage } from '@electron/asar';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { LIGHT } from '../../electron/services/build-files.js';
 import { jobClient } from '../../electron/services/job-client.js';
 import { threadJob } from '../../electron/services/thread.js';
 import { builtProgram, program } from '../e2e/built.js';
@@ -72,7 +73,7 @@ describe('the archive', () => {
     const files = listPackage(archive, { isPack: false }).map((name) => name.replaceAll('\\', '/'));
     const shape = files
       .filter((name) => !files.some((other) => other.startsWith(`${name}/`)))
-      .map((name) => name.replace(/-[\w-]{8}\.(js|css|otf)$/, '-*.$1'));
+      .map((name) => name.replace(/-[\w-]{8}\.(js|css|otf|js\.LEGAL\.txt)$/, '-*.$1'));
     expect([...new Set(shape)].sort()).toEqual([
       '/LICENSE',
       '/THIRD-PARTY.md',
@@ -89,10 +90,12 @@ describe('the archive', () => {
       '/assets/fonts/SourceSerif4-Regular.otf',
       '/assets/fonts/SourceSerif4Display-Regular.otf',
       '/dist/electron/job.js',
-      '/dist/electron/job.js.LEGAL.txt',
       '/dist/electron/main.js',
+      '/dist/electron/part-*.js',
+      '/dist/electron/part-*.js.LEGAL.txt',
       '/dist/electron/preload.cjs',
       '/dist/electron/rasteriser.wasm',
+      '/dist/electron/worker.js',
       '/dist/renderer/assets/SourceSerif4-Bold-*.otf',
       '/dist/renderer/assets/SourceSerif4-Regular-*.otf',
       '/dist/renderer/assets/SourceSerif4Display-Regular-*.otf',
@@ -139,6 +142,36 @@ describe('the archive', () => {
     expect(await readdir(out)).toEqual(['small-wheels-flute.pdf']);
     expect((await readFile(join(out, 'small-wheels-flute.pdf'))).subarray(0, 5).toString()).toBe('%PDF-');
   }, 60_000);
+
+  it.each([
+    ['on the packed threads', false],
+    ['without them, where none can be started', true],
+  ])(
+    'many files are made %s',
+    async (_name, without) => {
+      const folder = await mkdtemp(join(tmpdir(), 'twelvefold-'));
+      extractAll(archive, folder);
+      if (without) await rm(join(folder, 'dist', 'electron', 'worker.js'));
+      const words: string[] = [];
+      const job = jobClient(() => threadJob(pathToFileURL(join(folder, 'dist', 'electron', 'job.js'))), {
+        progress: (told) => void words.push(told.words),
+        restarted: () => undefined,
+      });
+      const source = JSON.parse(await readFile(join(folder, 'assets', 'books', 'keywrights-daybook.twelvefold'), 'utf8'));
+      const editions = [0, 1, 2, 3];
+      const exercises = source.chapters.reduce((sum: number, chapter: { exercises: unknown[] }) => sum + chapter.exercises.length, 0);
+      expect(exercises * editions.length).toBeGreaterThan(LIGHT);
+      const out = join(folder, 'out');
+      const answer = await job.ask('build', { source, editions, folder: out, kinds: ['pdf'], ticket: 't' });
+      job.stop();
+      expect(answer.issues.filter((issue) => issue.severity === 'error')).toEqual([]);
+      expect((await readdir(out)).filter((name) => name.endsWith('.pdf'))).toHaveLength(editions.length);
+      // Amid the pages of two files at the same moment: by threads only.
+      const together = words.some((told) => /: page (\d+) of (?!\1\b).*: page (\d+) of (?!\2\b)/.test(told));
+      if (availableParallelism() > 1 || without) expect(together).toBe(!without);
+    },
+    120_000,
+  );
 
   it('the program beside it carries its own name', async () => {
     expect(await readdir(unpacked)).toContain('twelvefold');

@@ -1,47 +1,15 @@
 /** What the job does for students, ensembles, exports and imports, through a port as the window meets it. */
 import { readFileSync } from 'node:fs';
 import { mkdir, mkdtemp, readdir, readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { fontFiles } from '../../core/fonts-on-disk.js';
-import type { Result } from '../../core/issue.js';
-import type { Answer, Ask, ExportAsk, JobChannel } from '../../electron/services/contract.js';
-import { serveJob } from '../../electron/services/job.js';
-import type { FromJob } from '../../electron/services/port.js';
+import type { ExportAsk } from '../../electron/services/contract.js';
+import { startedJob } from './started-job.js';
 
-const progress: Extract<FromJob, { kind: 'progress' }>[] = [];
-
-function started() {
-  let receive: (message: unknown) => void = () => undefined;
-  let answered: (answer: Result<unknown>) => void = () => undefined;
-  serveJob(
-    {
-      post: (message) => {
-        const from = structuredClone(message) as FromJob;
-        if (from.kind === 'progress') progress.push(from);
-        else answered(from.answer as Result<unknown>);
-      },
-      listen: (listen) => {
-        receive = listen;
-      },
-    },
-    fontFiles((path) => readFileSync(path)),
-    () => new Uint8Array(readFileSync(createRequire(import.meta.url).resolve('@resvg/resvg-wasm/index_bg.wasm'))),
-  );
-  return {
-    cancel: (ticket: string) => receive({ kind: 'cancel', ticket }),
-    ask: <C extends JobChannel>(channel: C, ask: Ask<C>): Promise<Result<Answer<C>>> =>
-      new Promise((resolve) => {
-        answered = (answer) => resolve(answer as Result<Answer<C>>);
-        receive({ kind: 'ask', id: 1, channel, ask: structuredClone(ask) });
-      }),
-  };
-}
-
-const job = started();
+const job = startedJob();
+const { progress, value } = job;
 const asset = (name: string) => JSON.parse(readFileSync(fileURLToPath(new URL(`../../assets/books/${name}`, import.meta.url)), 'utf8'));
 const source = asset('small-wheels.twelvefold');
 const roster = asset('harrow-lane.roster');
@@ -53,12 +21,6 @@ const trio = {
   exercises: ['three-steps'],
 };
 const out = () => mkdtemp(join(tmpdir(), 'twelvefold-'));
-
-async function value<C extends JobChannel>(channel: C, ask: Ask<C>): Promise<Answer<C>> {
-  const answer = await job.ask(channel, ask);
-  if (!answer.ok) throw new Error(answer.issues.map((issue) => issue.message).join(' '));
-  return answer.value;
-}
 
 describe('checks', () => {
   it('a roster: lungs in words, what is assigned and how fast', async () => {
@@ -136,14 +98,28 @@ describe('files for people', () => {
     expect((await readdir(folder)).filter((name) => !name.endsWith('.pdf'))).toEqual([]);
   }, 60_000);
 
-  it('a place that the disk refuses is told by its name, and what was finished stays', async () => {
+  it('a place that the disk refuses is told by its name, and the rest is written', async () => {
     const folder = await out();
     await mkdir(join(folder, 'small-wheels-summary.pdf'));
     const booklets = { roster, students: [2], summary: true, date: '2026-03-01' };
     const answer = await job.ask('build', { source, editions: [], kinds: [], folder, booklets, ticket: 't5' });
-    expect(answer.ok).toBe(false);
+    if (!answer.ok) throw new Error('one of the two is written');
+    expect(answer.value.files.map(({ name }) => name)).toEqual(['small-wheels-anselm-quade-trumpet-in-b-flat.pdf']);
+    expect(answer.value.missing.map(({ label, issues }) => [label, issues.map(({ code }) => code)])).toEqual([
+      ['summary', ['file-eisdir']],
+    ]);
     expect(answer.issues.at(-1)?.message).toMatch(/small-wheels-summary\.pdf/);
     expect((await readdir(folder)).sort()).toEqual(['small-wheels-anselm-quade-trumpet-in-b-flat.pdf', 'small-wheels-summary.pdf']);
+    // Nothing at all written is a failure.
+    const none = await job.ask('build', {
+      source,
+      editions: [],
+      kinds: [],
+      folder,
+      booklets: { ...booklets, students: [] },
+      ticket: 't6',
+    });
+    expect([none.ok, none.issues.map(({ code }) => code)]).toEqual([false, ['file-eisdir']]);
   });
 
   it('a roster with faults writes nothing at all', async () => {

@@ -1,0 +1,75 @@
+/** The work of a set on a pool: every exercise laid out for all chairs, the score fitted, then an output for each file. */
+import type { Book } from '../book/book.js';
+import { type ExerciseLayout, fillSet, layoutOfCopy } from '../build-ensemble.js';
+import { scorePlan } from '../build-score.js';
+import type { Fonts } from '../engrave/metrics.js';
+import type { Ensemble } from '../ensemble/ensemble.js';
+import { type Copy, copiesOf, setExercises, setStems } from '../ensemble/set.js';
+import { error, type Issue } from '../issue.js';
+import { FAILED, type Output, type OutputResult, outputFailed } from './batch.js';
+import { fitScoreOn } from './fit-score.js';
+import { JobFailure, type Pool } from './pool.js';
+
+export type LaidOut = { readonly layouts: readonly ExerciseLayout[]; readonly issues: readonly Issue[] };
+
+/** `onDone` hears how many exercises are laid out. Layouts are missing where an exercise has an error. */
+export async function layOutSet(
+  pool: Pool,
+  book: Book,
+  ensemble: Ensemble,
+  onDone: (done: number, total: number) => void,
+): Promise<LaidOut> {
+  const exercises = setExercises(book, ensemble);
+  let done = 0;
+  const all = await Promise.all(
+    exercises.map(async ({ path }, index) => {
+      try {
+        return await pool.run({ kind: 'exercise', index });
+      } catch (failure) {
+        if (!(failure instanceof JobFailure)) throw failure;
+        const words = `This exercise could not be laid out because of a fault of Twelvefold; please report it with the book file and this line: ${failure.message}`;
+        return { layout: undefined, issues: [error(FAILED, path, words)] };
+      } finally {
+        onDone(++done, exercises.length);
+      }
+    }),
+  );
+  return { layouts: all.flatMap(({ layout }) => layout ?? []), issues: all.flatMap(({ issues }) => issues) };
+}
+
+/** The parts of the copies that are wanted. All chairs are laid out, whichever are printed: their systems and pages are the same. */
+export function partOutputs(
+  book: Book,
+  ensemble: Ensemble,
+  layouts: readonly ExerciseLayout[],
+  fonts: Fonts,
+  isWanted: (copy: Copy) => boolean = () => true,
+): Output[] {
+  const pages = fillSet(book, ensemble, layouts, fonts);
+  const stems = setStems(book.title, ensemble);
+  return copiesOf(ensemble).flatMap((copy, i): Output[] => {
+    if (!isWanted(copy)) return [];
+    return [{ job: { kind: 'part', copy: i, layouts: layoutOfCopy(layouts, i), pages }, file: `${stems.parts[i]}.pdf`, label: copy.name }];
+  });
+}
+
+/** The systems of the score on all threads, then the score as an output; a score that failed is a result already. */
+export async function scoreOutput(
+  pool: Pool,
+  book: Book,
+  ensemble: Ensemble,
+  layouts: readonly ExerciseLayout[],
+  fonts: Fonts,
+  onSet: () => void,
+): Promise<Output | OutputResult> {
+  const chairs = copiesOf(ensemble).map(({ chair }) => chair);
+  const plans = layouts.map((layout) => scorePlan(layout, ensemble, chairs));
+  const label = 'Score';
+  try {
+    const fitted = await fitScoreOn(pool, book, ensemble, plans, fonts, onSet);
+    return { job: { kind: 'score', plans, fitted }, file: `${setStems(book.title, ensemble).score}.pdf`, label };
+  } catch (failure) {
+    if (!(failure instanceof JobFailure)) throw failure;
+    return { label, file: undefined, pages: 0, issues: [outputFailed(label, failure)] };
+  }
+}

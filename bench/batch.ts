@@ -12,9 +12,9 @@ import { fileURLToPath } from 'node:url';
 import { doJob, type Job } from '../core/batch/work.js';
 import { readBook } from '../core/book/read.js';
 import { type ExerciseLayout, fillSet, layoutOfCopy } from '../core/build-ensemble.js';
-import { fittingOf, type ScorePlan, scorePlan, setInScore } from '../core/build-score.js';
+import { fitHere, scorePlan } from '../core/build-score.js';
 import { readEnsemble } from '../core/ensemble/read.js';
-import { copiesOf, type SetExercise, setExercises } from '../core/ensemble/set.js';
+import { copiesOf } from '../core/ensemble/set.js';
 import type { Result } from '../core/issue.js';
 import { readRoster } from '../core/people/read.js';
 import { build, openAllFonts, paint } from './own.js';
@@ -84,15 +84,8 @@ async function pageCosts(chairs: number): Promise<PageCosts & { readonly scorePa
   const chairOfCopy = copies.map(({ chair }) => chair);
   const plans = layouts.map((layout) => scorePlan(layout, ensemble, chairOfCopy));
   let scorePages = 0;
-  const exercises = setExercises(book, ensemble);
   const score = await settled(2, async () => {
-    const fit = fittingOf(book, ensemble, plans, fonts);
-    let next = fit.next();
-    while (!next.done) {
-      const { scale, exercises: asked } = next.value;
-      next = fit.next(asked.map((i) => setInScore(book, ensemble, exercises[i] as SetExercise, plans[i] as ScorePlan, scale, fonts)));
-    }
-    scorePages = await make({ kind: 'score', plans, fitted: next.value });
+    scorePages = await make({ kind: 'score', plans, fitted: fitHere(book, ensemble, plans, fonts) });
     return scorePages;
   });
   return { edition, booklet, part, score, scorePages };

@@ -212,8 +212,8 @@ export function fittedScore(
   return good(document, [warning('score-staff-too-large', ['score', 'staff'], words)]);
 }
 
-/** The score of a set, all on this thread. */
-export function buildScore(book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], fonts: Fonts): Result<Document> {
+/** The systems of the score, all set on this thread. */
+export function fitHere(book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], fonts: Fonts): FittedScore {
   const exercises = setExercises(book, ensemble);
   const fit = fittingOf(book, ensemble, plans, fonts);
   let next = fit.next();
@@ -225,5 +225,9 @@ export function buildScore(book: Book, ensemble: Ensemble, plans: readonly Score
     });
     next = fit.next(systems);
   }
-  return fittedScore(book, ensemble, plans, next.value, fonts);
+  return next.value;
 }
+
+/** The score of a set, all on this thread. */
+export const buildScore = (book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], fonts: Fonts): Result<Document> =>
+  fittedScore(book, ensemble, plans, fitHere(book, ensemble, plans, fonts), fonts);

@@ -4,6 +4,7 @@ import { type Output, type OutputResult, progressWords, runBatch } from '../batc
 import { openPool, type Pool, threadsFor } from '../batch/pool.js';
 import type { Context } from '../batch/work.js';
 import { type Issue, isError } from '../issue.js';
+import { growFaster } from './gentle-heap.js';
 import { count, EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
 
 export type BatchOptions = { readonly out?: string; readonly json?: boolean };
@@ -18,6 +19,7 @@ export function progressLine(terminal: Terminal, quiet: boolean): ProgressLine {
 
 /** Opens a pool, does the work, and closes the pool whatever happens. */
 export async function withPool<T>(context: Context, jobs: number, signal: AbortSignal, work: (pool: Pool) => Promise<T>): Promise<T> {
+  if (context.kind !== 'editions') growFaster();
   const pool = openPool(context, threadsFor(jobs), signal);
   try {
     return await work(pool);

@@ -1,7 +1,7 @@
 /** Builds everything the demo shows into out/: both books in all editions, a band, students, one exercise in every exchange format, and the band's score and a part. */
 import { spawnSync } from 'node:child_process';
 
-const CLI = 'dist/core/cli.js';
+const CLI = 'dist/cli/cli.js';
 const BOOK = 'assets/books/keywrights-daybook.twelvefold';
 const SMALL = 'assets/books/small-wheels.twelvefold';
 const BAND = 'assets/books/harrow-lane-band.ensemble';

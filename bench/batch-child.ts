@@ -9,17 +9,21 @@ import { type Output, runBatch } from '../core/batch/batch.js';
 import { openPool } from '../core/batch/pool.js';
 import { readBook } from '../core/book/read.js';
 import { growGently, optimiseLater } from '../core/cli/gentle-heap.js';
-import { run } from '../core/cli.js';
+import type * as CommandLine from '../core/cli.js';
 import { allEditions, bandSource, classSource, setSource } from './people.js';
 import { cpuNow } from './timing.js';
 
 const [kind = 'booklets', size = '10', threads = '1'] = process.argv.slice(2);
 const { signal } = new AbortController();
 
+/** The program as it is built; in a folder of its own beside this one's. */
+const program = new URL('../cli/cli.js', import.meta.url).href;
+
 type Made = { readonly pages: number; readonly outputs: number };
 
 /** As the command line does. */
 async function byCommand(folder: string): Promise<Made> {
+  const { run } = (await import(program)) as typeof CommandLine;
   writeFileSync(join(folder, 'set.twelvefold'), setSource());
   writeFileSync(join(folder, 'people'), kind === 'booklets' ? classSource(Number(size)) : bandSource(Number(size)));
   let answer = '';

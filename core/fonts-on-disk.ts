@@ -12,7 +12,7 @@ const FILES: Readonly<Record<FontName, string>> = {
   music: 'Sebastian.otf',
 };
 
-/** Works from the sources (core/) and from the built program (dist/core/). */
+/** Works from the sources (core/) and from the built program (a folder of dist/). */
 function folder(): URL {
   const here = new URL('.', import.meta.url);
   return new URL(here.pathname.includes('/dist/') ? '../../assets/fonts/' : '../assets/fonts/', here);

@@ -18,7 +18,7 @@ beforeEach(() => {
 afterEach(() => rmSync(folder, { recursive: true }));
 
 function start(...args: readonly string[]): { child: ChildProcess; said: () => string } {
-  const child = spawn(process.execPath, [join(root, 'dist/core/cli.js'), ...args], { cwd: folder, stdio: ['ignore', 'pipe', 'pipe'] });
+  const child = spawn(process.execPath, [join(root, 'dist/cli/cli.js'), ...args], { cwd: folder, stdio: ['ignore', 'pipe', 'pipe'] });
   let words = '';
   child.stderr?.on('data', (chunk) => {
     words += chunk;

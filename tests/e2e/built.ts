@@ -9,15 +9,20 @@ import { promisify } from 'node:util';
 export const program = fileURLToPath(new URL('../../', import.meta.url));
 const run = promisify(execFile);
 
-/** Names, sizes and times of everything that the build is made from. */
+const timed = async (path: string): Promise<string> => `${path} ${(await stat(path)).mtimeMs}`;
+
+/** Names and times of everything that the build is made from. */
 async function stateOf(folder: string): Promise<string[]> {
   const entries = await readdir(join(program, folder), { withFileTypes: true, recursive: true });
   const files = entries.filter((entry) => entry.isFile()).map((entry) => join(entry.parentPath, entry.name));
-  return Promise.all(files.sort().map(async (path) => `${path} ${(await stat(path)).mtimeMs}`));
+  return Promise.all(files.sort().map(timed));
 }
 
 export async function builtProgram(): Promise<string> {
-  const state = (await Promise.all(['core', 'electron', 'renderer'].map(stateOf))).flat().join('\n');
+  const state = [
+    ...(await Promise.all(['core', 'electron', 'renderer'].map(stateOf))).flat(),
+    await timed(join(program, 'bundle.mjs')),
+  ].join('\n');
   const stamp = join(program, 'dist', '.built');
   const lock = join(tmpdir(), `twelvefold-build-${Buffer.from(program).toString('hex').slice(-24)}`);
   for (;;) {

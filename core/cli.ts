@@ -161,7 +161,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
 
 async function main(): Promise<void> {
   growGently();
-  optimiseLater();
+  optimiseLater(2);
   const stop = new AbortController();
   for (const signal of ['SIGINT', 'SIGTERM'] as const) {
     process.on(signal, () => {

@@ -19,7 +19,8 @@ export async function bundleShell(out = join(root, 'dist', 'electron')) {
       outdir: out,
       splitting: true,
     }),
-    build({ ...esm, entryPoints: { loopback: 'electron/loopback/main.ts' }, outdir: out }),
+    // The job is started before the rest of the host is read.
+    build({ ...esm, entryPoints: { loopback: 'electron/loopback/main.ts' }, outdir: out, splitting: true, chunkNames: 'loopback-[hash]' }),
     build({ ...esm, entryPoints: { main: 'electron/main/main.ts' }, outdir: out }),
     // A sandboxed preload script is one CommonJS file.
     build({

@@ -43,15 +43,18 @@ function loopback(): Bridge {
     for (const listen of listeners.get(name) ?? []) (listen as (event: unknown) => void)(data);
   };
 
+  let isJoined: boolean | undefined;
   const joined = fetch('/events', { headers }).then((response) => {
     if (response.ok && response.body) void readEvents(response.body, tell).catch(() => undefined);
+    isJoined = response.ok;
     return response.ok;
   });
 
   return {
     async call<C extends Channel>(channel: C, ask: Ask<C>): Promise<Result<Answer<C>>> {
       try {
-        if (!(await joined)) return offline();
+        // Once joined, the question leaves at once, before the window is drawn anew: the answer is made meanwhile.
+        if (!(isJoined ?? (await joined))) return offline();
         const response = await fetch(`/call/${channel}`, {
           method: 'POST',
           headers: { ...headers, 'content-type': 'application/json' },

@@ -37,6 +37,10 @@ export type Shaped = {
 };
 
 const NO_FEATURES: readonly string[] = [];
+
+/** Where no mark stands over a letter of its own, the large tables that place marks need not be read. */
+const NO_MARKS = { mark: false, mkmk: false };
+const MARK = /\p{M}/u;
 /** So many answers of a kind are kept: the words of a long book, but not those of all books of a day. */
 const KEPT = 50_000;
 /** The same for shaped texts, which are larger: those that all books of a day share, and the words of the last of them. */
@@ -79,7 +83,7 @@ export function openFonts(files: FontFiles): Fonts {
 
   function setText(font: fontkit.Font, text: string, features: readonly string[]): fontkit.GlyphRun {
     asked.clear();
-    return font.layout(text, [...features]);
+    return font.layout(text, features.length > 0 || MARK.test(text) ? [...features] : NO_MARKS);
   }
 
   function shape(font: fontkit.Font, text: string, features: readonly string[]): Shaped {

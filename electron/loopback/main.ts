@@ -1,38 +1,24 @@
-/** `npm run app:browser`: serves the window on this machine and prints its address. Stops with Ctrl-C. */
-import { existsSync, readFileSync } from 'node:fs';
-import { homedir } from 'node:os';
-import { join, resolve } from 'node:path';
-import { fileURLToPath } from 'node:url';
-import { parseArgs } from 'node:util';
+/**
+ * `npm run app:browser`, from dist/electron/loopback.js. The job begins to load before anything else does: the first page
+ * waits for it.
+ */
+import { optimiseAsUsual, optimiseLater } from '../../core/cli/gentle-heap.js';
+import type { RunningJob } from '../services/job-client.js';
 import { threadJob } from '../services/thread.js';
-import { demoIn, startInBrowser } from './start.js';
 
-const { values, positionals } = parseArgs({
-  allowPositionals: true,
-  options: { port: { type: 'string' }, root: { type: 'string' }, data: { type: 'string' } },
+/** Milliseconds in which host, job and browser start, and the first page is set. */
+const STARTING = 2500;
+
+const here = new URL(import.meta.url);
+const launch = (): RunningJob => threadJob(new URL('job.js', here));
+
+// What the engine optimises meanwhile is too late for the first page, and takes the processor from those who are to show it.
+optimiseLater(6);
+setTimeout(optimiseAsUsual, STARTING).unref();
+let ready: RunningJob | undefined = launch();
+const { serve } = await import('./serve.js');
+await serve(here, () => {
+  const job = ready ?? launch();
+  ready = undefined;
+  return job;
 });
-
-/** This file runs as dist/electron/loopback.js. */
-const program = fileURLToPath(new URL('../../', import.meta.url));
-const { version } = JSON.parse(readFileSync(join(program, 'package.json'), 'utf8')) as { version: string };
-const data = resolve(values.data ?? join(homedir(), '.twelvefold'));
-
-const loopback = await startInBrowser({
-  window: join(program, 'dist', 'renderer'),
-  root: resolve(values.root ?? homedir()),
-  data,
-  demo: demoIn(program),
-  version,
-  port: Number(values.port ?? 0),
-  open: positionals[0] === undefined ? undefined : resolve(positionals[0]),
-  firstRun: !existsSync(data),
-  now: () => new Date().toISOString(),
-  launch: () => threadJob(new URL('job.js', import.meta.url)),
-});
-
-process.stdout.write(`Open this address in a browser on this machine:\n${loopback.address}#${loopback.token}\n`);
-for (const signal of ['SIGINT', 'SIGTERM'] as const) {
-  process.once(signal, () => {
-    void loopback.close().then(() => process.exit(0));
-  });
-}

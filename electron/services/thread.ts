@@ -9,14 +9,17 @@ const YOUNG = 96;
 export function threadJob(script: URL): RunningJob {
   const worker = new Worker(script, { resourceLimits: { maxYoungGenerationSizeMb: YOUNG } });
   worker.unref();
+  let over = false;
+  // An uncaught fault is followed by the end of the thread, which is what counts.
+  worker.on('error', () => undefined);
+  worker.once('exit', () => {
+    over = true;
+  });
   return {
     post: (message) => worker.postMessage(message),
     listen: (receive) => void worker.on('message', receive),
-    ended: (tell) => {
-      // An uncaught fault is followed by the end of the thread, which is what counts.
-      worker.on('error', () => undefined);
-      worker.once('exit', tell);
-    },
+    // One that ended before anyone listened has ended too.
+    ended: (tell) => (over ? queueMicrotask(tell) : void worker.once('exit', tell)),
     stop: () => void worker.terminate(),
   };
 }

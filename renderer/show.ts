@@ -1,4 +1,4 @@
-/** Keeps the pages and the exercise on the screen in step with the book: one question at a time, always the newest. */
+/** Keeps the pages and the exercise on the screen in step with the book: the newest question, while at most one older waits. */
 import { sameParts } from '../core/same-parts.js';
 import type { BreatherAsk, ShowAsk, Shown } from '../electron/services/views.js';
 import { evenPage } from './pages.js';
@@ -63,9 +63,17 @@ const dependsOn = (s: State) => [
 ];
 
 let last: readonly unknown[] = [];
-let asking = false;
+/** Questions that are asked, that wait for an answer, and the newest that was answered. */
+let asked = 0;
+let waiting = 0;
+let answered = 0;
+/** The typing came to rest while a question waited. */
+let atRest = false;
 /** Edition and book of the pages that are held. */
 let heldFor: readonly unknown[] = [];
+
+/** While someone types, the next question is on its way before the last is answered. */
+const MOST_WAITING = 2;
 
 /** Milliseconds without a change after which everything is set. */
 const REST = 400;
@@ -97,16 +105,19 @@ async function ask(cause: Cause): Promise<void> {
   const part = cause === 'exercise' ? 'exercise' : hasty && onlySource ? 'page' : 'all';
   const question = askOf(before, hasty, part);
   last = present;
+  atRest = false;
   clearTimeout(rest);
   if (hasty) rest = setTimeout(() => follow('rest'), REST);
   if (!question) return;
-  asking = true;
+  const turn = ++asked;
+  waiting++;
   const answer = await service.call('show', question);
-  asking = false;
-  if (answer.ok) {
+  waiting--;
+  if (answer.ok && turn > answered) {
+    answered = turn;
     const { drawn: pages, ...found } = answer.value;
-    const told = part === 'page' ? { ...found, exercise: before.shown?.exercise } : found;
     change((state) => {
+      const told = part === 'page' ? { ...found, exercise: state.shown?.exercise } : found;
       // What is as it was stays the same object, so that nothing that shows it is drawn again.
       const shown = sameParts(state.shown, { ...told, drawn: [] }) as Shown;
       const of = [before.edition, before.book?.document];
@@ -125,7 +136,7 @@ async function ask(cause: Cause): Promise<void> {
     // The page is there; now the whole book.
     if (found.partial) return follow('rest');
     if (part === 'page') afterPainting(() => follow('exercise'));
-  } else if (!answer.issues.some((issue) => issue.code === 'overtaken')) {
+  } else if (!answer.ok && !answer.issues.some((issue) => issue.code === 'overtaken')) {
     tellIssues(answer.issues);
     if (answer.issues.some((issue) => issue.code === 'offline' || issue.code === 'job-ended')) return;
   }
@@ -133,9 +144,14 @@ async function ask(cause: Cause): Promise<void> {
 }
 
 function follow(cause: Cause): void {
-  if (asking) return;
+  const { shown } = now();
   const changed = dependsOn(now()).some((value, i) => value !== last[i]);
-  if (changed || cause !== 'change') void ask(changed && cause === 'exercise' ? 'change' : cause);
+  if (waiting > 0 && !(changed && shown && !shown.partial && waiting < MOST_WAITING)) {
+    atRest ||= cause === 'rest';
+    return;
+  }
+  const rested = cause === 'rest' || (atRest && !changed);
+  if (changed || rested || cause !== 'change') void ask(rested ? 'rest' : changed ? 'change' : cause);
 }
 
 export function startShowing(): () => void {

@@ -10,6 +10,7 @@ import type { Fonts } from '../../core/engrave/metrics.js';
 import { shapeScore } from '../../core/engrave/shape.js';
 import type { ReadBook, SetEdition, Workshop } from '../../core/incremental.js';
 import { assert, bad, good, type Issue, type Result } from '../../core/issue.js';
+import type { Document, Page } from '../../core/layout/page.js';
 import { musicWords } from '../../core/layout/words.js';
 import { drawingSvg, pageSvg } from '../../core/output/svg.js';
 import type { Line } from '../../core/player/line.js';
@@ -155,6 +156,20 @@ function exerciseView(read: ReadBook, line: Line, id: string, ask: ShowAsk, shop
 /** Fingerprint of a page by what stands on it: equal pages have equal stamps. */
 const stampOf = (svg: string): string => createHash('sha1').update(svg).digest('base64url');
 
+type Picture = { readonly width: number; readonly height: number; readonly svg: string; readonly stamp: string };
+
+/** Pages that stayed what they were are not drawn again. */
+const pictures = new WeakMap<Page, Picture>();
+
+function pictureOf(page: Page, { width, height }: Document, fonts: Fonts): Picture {
+  const drawn = pictures.get(page);
+  if (drawn && drawn.width === width && drawn.height === height) return drawn;
+  const svg = pageSvg(page, { width, height }, fonts, { title: `Page ${page.label}`, glyphs: 'inline' });
+  const picture = { width, height, svg, stamp: stampOf(svg) };
+  pictures.set(page, picture);
+  return picture;
+}
+
 /** More notes than stand on the first page of a chapter, whatever the staff and the paper. */
 const FIRST_NOTES = 300;
 
@@ -207,8 +222,7 @@ export function show(ask: ShowAsk, shop: Workshop, fonts: Fonts): Result<Shown> 
   const drawn = wanted.map((page) => {
     const found = document.pages[page];
     assert(found, 'a wanted page is there');
-    const svg = pageSvg(found, document, fonts, { title: `Page ${found.label}`, glyphs: 'inline' });
-    const stamp = stampOf(svg);
+    const { svg, stamp } = pictureOf(found, document, fonts);
     return { page, stamp, svg: ask.have[page] === stamp ? undefined : svg };
   });
   const firstOf = new Map<string, number>();

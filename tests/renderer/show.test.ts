@@ -59,3 +59,42 @@ it('a page drawn of the first chapter alone never stands under the number of ano
   expect(now().spread).toBe(1);
   expect(third.ask.pages).toEqual([1, 2]);
 });
+
+const bare = (bpm: number): Shown => ({ ...shown(['i', 'ii', '1', '2'], [], false), width: bpm });
+
+it('while someone types, one question more is on its way, and an answer that comes too late is dropped', async () => {
+  // What is still waiting from before.
+  for (let done = 2; done < asked.length; done++) asked[done]?.answer(bare(0));
+  await vi.waitFor(() => expect(now().shown?.width).toBe(0));
+  const before = asked.length;
+  change({ bpm: 60 });
+  change({ bpm: 61 });
+  change({ bpm: 62 });
+  expect(asked.slice(before).map(({ ask }) => ask.bpm)).toEqual([60, 61]);
+  asked[before + 1]?.answer(bare(61));
+  const third = await next(before + 2);
+  expect(third.ask.bpm).toBe(62);
+  expect(now().shown?.width).toBe(61);
+  asked[before]?.answer(bare(60));
+  await new Promise((resolve) => setTimeout(resolve, 5));
+  expect(now().shown?.width).toBe(61);
+  third.answer(bare(62));
+  await vi.waitFor(() => expect(now().shown?.width).toBe(62));
+});
+
+it('what is put right when the typing rests is not forgotten when a question still waits then', async () => {
+  vi.useFakeTimers();
+  try {
+    change({ place: 'exercise' });
+    const before = asked.length - 1;
+    expect(asked[before]?.ask.hasty).toBe(true);
+    await vi.advanceTimersByTimeAsync(1000);
+    expect(asked.length).toBe(before + 1);
+    asked[before]?.answer(bare(1));
+    await vi.advanceTimersByTimeAsync(1);
+    expect(asked.length).toBe(before + 2);
+    expect(asked[before + 1]?.ask.hasty).toBe(false);
+  } finally {
+    vi.useRealTimers();
+  }
+});

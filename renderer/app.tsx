@@ -3,6 +3,7 @@ import { type ReactNode, useEffect } from 'react';
 import { editionObject } from './book-edits.js';
 import { commandById, keysText } from './commands.js';
 import { open, openDemo, save } from './files.js';
+import { focusWork } from './focus.js';
 import { isEdited, redo, undo } from './history.js';
 import { evenPage } from './pages.js';
 import { Dialogs } from './parts/dialogs.js';
@@ -184,7 +185,7 @@ function Welcome() {
         <button type="button" onClick={open}>
           {T.file.open}
         </button>
-        <button type="button" onClick={() => void openDemo()}>
+        <button type="button" onClick={() => void openDemo().then(() => focusWork('.outline [aria-current="true"]'))}>
           {T.file.openDemo}
         </button>
       </div>
@@ -208,7 +209,9 @@ export function App() {
   const book = useWindow((s) => s.book);
   const place = useWindow((s) => s.place);
   const Screen = SCREENS[place];
-  const beside = book && (place === 'book' || place === 'exercise' || place === 'players');
+  // While the first page is still being made, its place is kept.
+  const noPages = useWindow((s) => s.shown?.pages.length === 0);
+  const beside = book && !noPages && (place === 'book' || place === 'exercise' || place === 'players');
   return (
     <>
       <a className="skip" href="#work">

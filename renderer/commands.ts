@@ -6,7 +6,7 @@ import { redo, undo } from './history.js';
 import { prove } from './long-work.js';
 import { play, stepTempo } from './sound/play.js';
 import { change, now, type PlaceName } from './state.js';
-import { COMMANDS, type CommandId } from './texts.js';
+import { COMMAND_WORDS, COMMANDS, type CommandId } from './texts.js';
 import * as work from './work.js';
 
 export type Command = {
@@ -39,7 +39,7 @@ const table: readonly (readonly [CommandId, string | undefined, () => void])[] =
   ['exercise.remove', 'Mod+Shift+Backspace', work.removeInFocus],
   ['exercise.up', 'Mod+Shift+ArrowUp', () => work.moveInFocus(-1)],
   ['exercise.down', 'Mod+Shift+ArrowDown', () => work.moveInFocus(1)],
-  ['exercise.figure', 'Alt+F', work.toFigure],
+  ['exercise.figure', 'Alt+F', () => work.toFigure()],
   ['exercise.library', 'Alt+L', () => change({ place: 'exercise', dialog: { kind: 'library' } })],
   ['exercise.import', 'Alt+I', () => change({ place: 'exercise', dialog: { kind: 'import', file: undefined } })],
   ['exercise.export', 'Alt+X', () => change({ place: 'exercise', dialog: { kind: 'export' } })],
@@ -66,7 +66,7 @@ const table: readonly (readonly [CommandId, string | undefined, () => void])[] =
   ['sound.faster', 'Alt+Period', () => stepTempo(1)],
   ['sound.click', undefined, () => change(({ click }) => ({ click: !click }))],
   ['print.proof', undefined, () => void prove()],
-  ['print.build', 'Mod+P', () => work.goTo('print')],
+  ['print.build', 'Mod+P', work.toWriting],
   ['look.light', undefined, () => work.prefer({ theme: 'light' })],
   ['look.dark', undefined, () => work.prefer({ theme: 'dark' })],
   ['look.system', undefined, () => work.prefer({ theme: 'system' })],
@@ -82,6 +82,15 @@ export const ALL_COMMANDS: readonly Command[] = table.map(([id, keys, run]) => (
   run,
   ...(keys ? { keys } : {}),
 }));
+
+/** Commands with all of these words in their titles, or in what else one may call them. */
+export function commandsWith(words: string): readonly Command[] {
+  const wanted = words.toLowerCase().split(/\s+/).filter(Boolean);
+  return ALL_COMMANDS.filter(({ id, title }) => {
+    const text = `${title} ${COMMAND_WORDS[id] ?? ''}`.toLowerCase();
+    return wanted.every((word) => text.includes(word));
+  });
+}
 
 export const commandById = (id: string): Command | undefined => ALL_COMMANDS.find((command) => command.id === id);
 
@@ -102,7 +111,6 @@ export const keysText = (keys: string, mac: boolean): string =>
   keys
     .replace('Mod', mac ? 'Cmd' : 'Ctrl')
     .replace('Arrow', '')
-    .replace('Backspace', 'Back')
     .replaceAll('+', ' + ');
 
 /** Runs the command of a key press; true when there was one. In a dialog only the dialog's own keys count. */

@@ -3,6 +3,7 @@ import type { CompanionSources, OpenedCompanion } from '../electron/services/con
 import type { CompanionKind } from '../electron/services/file-kinds.js';
 import { editionObject } from './book-edits.js';
 import { choose } from './choose.js';
+import { focusWork } from './focus.js';
 import { forgetSteps, isCompanionEdited } from './history.js';
 import { newEnsemble, newRoster } from './people-edits.js';
 import { service } from './service.js';
@@ -10,6 +11,9 @@ import { change, notify, now, tellIssues } from './state.js';
 import { T } from './texts.js';
 
 const C = T.companions;
+
+/** The student or the chair that is unfolded; where there is none yet, what adds the first. */
+const toPeople = (): void => focusWork('.edition.current > .edition-head, #add-person');
 
 function hold<K extends CompanionKind>(of: K, opened: OpenedCompanion<K>, saved: boolean): void {
   forgetSteps(of);
@@ -41,6 +45,7 @@ export function startCompanion(of: CompanionKind): void {
     // Nothing would be lost yet.
     hold(of, { source: source as never, path: undefined, name: C.untitled[of], stamp: undefined }, true);
     change({ place: 'players', company: of === 'roster' ? 'students' : 'ensemble' });
+    toPeople();
   });
 }
 
@@ -56,6 +61,7 @@ export function openCompanion(of: CompanionKind): void {
     const path = await choose('open', '', of);
     if (path === undefined || !(await openCompanionAt(of, path))) return;
     change({ place: 'players', company: of === 'roster' ? 'students' : 'ensemble' });
+    toPeople();
     notify('note', T.file.opened(now()[of]?.name ?? ''));
     remember();
   });
@@ -65,7 +71,9 @@ export function openCompanion(of: CompanionKind): void {
 export async function openDemoCompanion(of: CompanionKind): Promise<void> {
   const opened = of === 'roster' ? await service.call('roster-demo', {}) : await service.call('ensemble-demo', {});
   tellIssues(opened.issues);
-  if (opened.ok) hold(of, opened.value as never, true);
+  if (!opened.ok) return;
+  hold(of, opened.value as never, true);
+  toPeople();
 }
 
 /** Opens what was open beside this book the last time; what is gone meanwhile is told. */
@@ -89,6 +97,7 @@ export function closeCompanion(of: CompanionKind): void {
         ? { rosterView: undefined, breather: breather.startsWith('student') ? 'adult' : breather }
         : { ensembleView: undefined }),
     }));
+    focusWork('.empty-panel button.main');
     remember();
   });
 }

@@ -5,6 +5,25 @@ const CAN_HOLD = ':is(button, input, select, textarea, summary, [href]):not(:dis
 /** After a click has made what stands above a control shorter or taller. */
 export const keepInSight = (element: HTMLElement): number => requestAnimationFrame(() => element.scrollIntoView({ block: 'nearest' }));
 
+/** Frames in which what an action shows must have been drawn. */
+const SOON = 20;
+
+/**
+ * Puts the keyboard where the work is after an action: on the first element of this selector, as soon as it is there, with its
+ * text chosen when it is a field in which something new begins. Where it never comes, nothing happens.
+ */
+export function focusWork(selector: string, { select = false } = {}, frames = SOON): void {
+  requestAnimationFrame(() => {
+    const element = document.querySelector<HTMLElement>(selector);
+    if (!element) {
+      if (frames > 1) focusWork(selector, { select }, frames - 1);
+      return;
+    }
+    element.focus();
+    if (select && element instanceof HTMLInputElement) element.select();
+  });
+}
+
 /** Inside out: the element and what holds it. */
 function path(element: Element): Element[] {
   const above: Element[] = [];
@@ -17,7 +36,8 @@ function nearest(was: readonly Element[]): HTMLElement | undefined {
   const [last] = was;
   for (const part of was) {
     if (!part.isConnected) continue;
-    const all = [...part.querySelectorAll<HTMLElement>(CAN_HOLD)];
+    // Of the whole window the first control would be the link that skips to the work.
+    const all = [...(part.querySelector('#work') ?? part).querySelectorAll<HTMLElement>(CAN_HOLD)];
     const isBehind = (it: Element) => Boolean(last && last.compareDocumentPosition(it) & Node.DOCUMENT_POSITION_FOLLOWING);
     const found = last?.isConnected ? (all.find(isBehind) ?? all.at(-1)) : all[0];
     if (found) return found;

@@ -25,4 +25,4 @@ export const T = {
 } as const;
 
 export { CHANGE } from './texts/changes.js';
-export { COMMANDS, type CommandId, MENUS } from './texts/commands.js';
+export { COMMAND_WORDS, COMMANDS, type CommandId, MENUS } from './texts/commands.js';

@@ -3,6 +3,7 @@ import type { ExerciseSource } from '../core/book/schema.js';
 import type { FigureEntry } from '../electron/services/lists.js';
 import type { Preferences } from '../electron/services/preferences.js';
 import * as book from './book-edits.js';
+import { focusWork } from './focus.js';
 import { edit } from './history.js';
 import { evenPage } from './pages.js';
 import { breathFacts, studentAt } from './people-edits.js';
@@ -79,7 +80,7 @@ export function newExercise(chapter?: number): void {
   if (!before) return;
   if (before.chapters.length === 0) {
     newChapter();
-    change({ place: 'exercise' });
+    toFigure(true);
     return;
   }
   const own = typeof chapter === 'number' ? chapter : (focus?.chapter ?? before.chapters.length - 1);
@@ -87,7 +88,7 @@ export function newExercise(chapter?: number): void {
   const at = { chapter: own, exercise: typeof chapter !== 'number' && focus ? focus.exercise + 1 : end };
   const made = firstExercise(T.book.newExercise, book.freeId(before, 'exercise'));
   edit({ name: CHANGE.addExercise, focus: at }, (it) => book.addExercise(it, at, made));
-  change({ place: 'exercise' });
+  toFigure(true);
 }
 
 export function takeFigure(figure: FigureEntry): void {
@@ -166,10 +167,22 @@ export function moveChapter(chapter: number, step: -1 | 1): void {
   );
 }
 
-/** Puts the cursor into the figure field, once it is there. */
-export function toFigure(): void {
+/** Puts the cursor into the figure field, once it is there; what stands in a new one is chosen, so that typing replaces it. */
+export function toFigure(fresh = false): void {
   change({ place: 'exercise' });
-  setTimeout(() => document.getElementById('figure')?.focus(), 30);
+  focusWork('#figure', { select: fresh });
+}
+
+/** From the outline to the figure of an exercise. */
+export function openExercise(focus: Focus): void {
+  focusOn(focus);
+  toFigure();
+}
+
+/** To the button that writes the files. */
+export function toWriting(): void {
+  goTo('print');
+  focusWork('.row.act button.main');
 }
 
 export function prefer(part: Partial<Preferences>): void {

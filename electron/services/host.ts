@@ -1,6 +1,6 @@
 /** What stands behind the window, the same in both hosts: checks what is asked, and hands it to the job or to the disk. */
 import { dirname, join } from 'node:path';
-import { bad, error, good, type Issue, type Result } from '../../core/issue.js';
+import { bad, error, good, type Result } from '../../core/issue.js';
 import { checkedAsk } from './asks.js';
 import { type BooksOnDisk, booksOnDisk } from './books-on-disk.js';
 import { companionsOnDisk } from './companions-on-disk.js';
@@ -18,6 +18,7 @@ import {
 import { jobClient, type RunningJob } from './job-client.js';
 import { PREFERENCES } from './preferences.js';
 import { preferencesShape } from './preferences-shape.js';
+import { inWindowWords } from './window-words.js';
 
 /** One window. */
 export type Client = { readonly id: string; readonly tell: <E extends EventName>(name: E, event: Events[E]) => void };
@@ -70,13 +71,6 @@ const refused = (): Result<never> =>
   bad(
     error('not-allowed', [], 'This place was not chosen by you in a file window, so it is not touched; choose the file or folder again.'),
   );
-
-/** The core's remedies speak of the command line in places; a window has no such options. */
-const plainer = (issue: Issue): Issue => ({
-  ...issue,
-  message: issue.message.replace(' with --out', '').replace(', or begin a book with "twelvefold new"', ''),
-});
-const inWindowWords = <T>(result: Result<T>): Result<T> => ({ ...result, issues: result.issues.map(plainer) });
 
 /** What a window asks first of all. The answer is thrown away; what was set for it is kept in the job. */
 const firstAsk = (source: unknown): Ask<'show'> => ({
@@ -248,7 +242,7 @@ export function startHost({ data, demo, now, launch, platform, ahead }: HostSpec
       const checked = checkedAsk(channel, ask);
       if (checked === undefined) return bad(error('wrong-ask', [], `The service "${channel}" was asked in a form that it does not know.`));
       try {
-        return inWindowWords(await answer(channel, checked, client));
+        return inWindowWords(channel, await answer(channel, checked, client));
       } catch (failure) {
         const words = failure instanceof Error ? failure.message : String(failure);
         return bad(

@@ -49,12 +49,14 @@ export type SaveAsk = {
   readonly force: boolean;
 };
 
-/** Issues `changed-on-disk`, `folder-gone`, `file-read-only`, and those of the disk. What stood there before stays on failure. */
+/** Issues `changed-on-disk`, `folder-gone`, `file-eisdir`, `file-read-only`, and those of the disk. What stood there before stays on failure. */
 export async function saveText({ path, text, stamp, force }: SaveAsk): Promise<Result<Saved>> {
   const name = basename(path);
   if (!(await stat(dirname(path)).catch(() => undefined))) {
     return bad(error('folder-gone', [], `The folder of "${name}" is no longer there; save it in another place.`));
   }
+  const before = await stat(path).catch(() => undefined);
+  if (before?.isDirectory()) return bad(error('file-eisdir', [], `"${name}" is a folder; choose another name for the file.`));
   const there = await stampOnDisk(path);
   if (!force && there !== undefined && there !== stamp) {
     return bad(
@@ -66,8 +68,7 @@ export async function saveText({ path, text, stamp, force }: SaveAsk): Promise<R
     );
   }
   // A file that may not be written is not replaced by another one, though its folder would allow it.
-  const mode = (await stat(path).catch(() => undefined))?.mode;
-  if (mode !== undefined && (mode & 0o222) === 0) {
+  if (before !== undefined && (before.mode & 0o222) === 0) {
     return bad(error('file-read-only', [], `"${name}" may only be read; save under another name, or allow writing to the file.`));
   }
   return caught(path, async () => {

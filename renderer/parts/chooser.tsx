@@ -31,16 +31,23 @@ export function Chooser({ mode, of, name: given, chosen }: Extract<DialogName, {
   };
   const title = mode === 'open' ? C.openTitle[of] : mode === 'save' ? C.saveTitle[of] : C.folderTitle;
   const ending = C.endings[of];
-  const join = (folder: string, file: string) => `${folder.replace(/\/$/, '')}/${file}`;
+  const join = (folder: string, file: string) => (file.startsWith('/') ? file : `${folder.replace(/\/$/, '')}/${file}`);
+  const shown = list?.entries.filter((it) => it.kind === 'folder' || mode !== 'folder');
   const finish = () => {
     const file = name.trim();
     if (!list) setWaiting(true);
     else if (mode === 'folder') done(file ? join(list.folder, file) : list.folder);
-    else if (file) done(join(list.folder, file.endsWith(ending) ? file : `${file}${ending}`));
+    else if (file.endsWith('/')) {
+      // A folder was named: the file is still to be named, in there.
+      setName(given);
+      void go(join(list.folder, file.replace(/\/+$/, '')));
+    } else if (file) done(join(list.folder, file.endsWith(ending) ? file : `${file}${ending}`));
   };
   // biome-ignore lint/correctness/useExhaustiveDependencies: when the folder arrives
   useEffect(() => {
-    if (waiting && list) finish();
+    if (!waiting || !list) return;
+    setWaiting(false);
+    finish();
   }, [list]);
   // What is opened stands in the list: the keyboard goes there, into each folder anew.
   // biome-ignore lint/correctness/useExhaustiveDependencies: when the folder arrives
@@ -75,24 +82,22 @@ export function Chooser({ mode, of, name: given, chosen }: Extract<DialogName, {
         )}
       </div>
       <ul className="places" aria-label={C.where}>
-        {(list?.entries ?? [])
-          .filter((it) => it.kind === 'folder' || mode !== 'folder')
-          .map((it) => (
-            <li key={it.path}>
-              <button
-                type="button"
-                onClick={() => (it.kind === 'folder' ? void go(it.path) : mode === 'open' ? done(it.path) : setName(it.name))}
-              >
-                <span>{it.name}</span>
-                {it.kind === 'folder' && <span className="hint">{C.folder}</span>}
-              </button>
-            </li>
-          ))}
+        {shown?.map((it) => (
+          <li key={it.path}>
+            <button
+              type="button"
+              onClick={() => (it.kind === 'folder' ? void go(it.path) : mode === 'open' ? done(it.path) : setName(it.name))}
+            >
+              <span>{it.name}</span>
+              {it.kind === 'folder' && <span className="hint">{C.folder}</span>}
+            </button>
+          </li>
+        ))}
       </ul>
-      {list && list.entries.length === 0 && <p className="empty">{mode === 'folder' ? C.emptyFolder : C.empty[of]}</p>}
+      {shown?.length === 0 && <p className="empty">{mode === 'folder' ? C.emptyFolder : C.empty[of]}</p>}
       {mode === 'save' && (
         <form
-          className="row end"
+          className="row end name-place"
           onSubmit={(event) => {
             event.preventDefault();
             finish();
@@ -106,7 +111,7 @@ export function Chooser({ mode, of, name: given, chosen }: Extract<DialogName, {
       )}
       {mode === 'folder' && (
         <form
-          className="row end"
+          className="row end name-place"
           onSubmit={(event) => {
             event.preventDefault();
             finish();

@@ -1,7 +1,7 @@
 /** The dialogs: start, recovery, commands, keys, looks; and which dialog is open. */
-import { useEffect, useMemo, useState } from 'react';
+import { useEffect, useState } from 'react';
 import type { BookSource } from '../../core/book/schema.js';
-import { ALL_COMMANDS, keysText } from '../commands.js';
+import { ALL_COMMANDS, commandsWith, keysText } from '../commands.js';
 import { recover, startBook } from '../files.js';
 import { service } from '../service.js';
 import { change, type DialogName, useWindow } from '../state.js';
@@ -47,7 +47,7 @@ function Start() {
     };
     startBook(source);
     // The figure is what one writes first.
-    toFigure();
+    toFigure(true);
   };
   return (
     <Dialog title={T.start.title} wide onClose={close}>
@@ -145,12 +145,7 @@ function Search() {
   const mac = useWindow((s) => s.about?.mac) ?? false;
   const [words, setWords] = useState('');
   const [at, setAt] = useState(0);
-  const found = useMemo(() => {
-    const wanted = words.toLowerCase().split(/\s+/).filter(Boolean);
-    return ALL_COMMANDS.filter(
-      (command) => command.id !== 'help.commands' && wanted.every((word) => command.title.toLowerCase().includes(word)),
-    );
-  }, [words]);
+  const found = commandsWith(words).filter(({ id }) => id !== 'help.commands');
   const chosen = found[at]?.id;
   useEffect(() => {
     document.getElementById(`command-${chosen}`)?.scrollIntoView({ block: 'nearest' });
@@ -206,7 +201,7 @@ function Keys() {
   const mac = useWindow((s) => s.about?.mac) ?? false;
   return (
     <Dialog title={T.keyboard.title} onClose={close}>
-      <p className="hint">{T.keyboard.words}</p>
+      <p className="hint before-list">{T.keyboard.words}</p>
       <dl className="key-table">
         {ALL_COMMANDS.map((command) =>
           command.keys ? (

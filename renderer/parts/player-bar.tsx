@@ -9,6 +9,7 @@ const S = T.sound;
 export function PlayerBar() {
   const playing = useWindow((s) => s.playing);
   const exercise = useWindow((s) => s.shown?.exercise);
+  const some = useWindow((s) => s.focus !== undefined);
   const loop = useWindow((s) => s.loop);
   const click = useWindow((s) => s.click);
   const withBreaths = useWindow((s) => s.withBreaths);
@@ -25,20 +26,29 @@ export function PlayerBar() {
       <span className="now" aria-hidden="true">
         {exercise ? exercise.title || `${exercise.number}` : S.nothing}
       </span>
-      <button type="button" className="quiet" onClick={() => stepTempo(-1)} disabled={!exercise} aria-label={S.slower} title={S.slower}>
-        −
-      </button>
-      <select aria-label={S.tempo} value={at ?? ''} disabled={!exercise} onChange={(event) => change({ bpm: Number(event.target.value) })}>
-        {at !== undefined && !rungs.some((rung) => rung.bpm === at) && <option value={at}>{`${breathing?.beat ?? ''} = ${at}`}</option>}
-        {rungs.map((rung) => (
-          <option key={rung.bpm} value={rung.bpm}>
-            {`${breathing?.beat ?? ''} = ${rung.bpm}`}
-          </option>
-        ))}
-      </select>
-      <button type="button" className="quiet" onClick={() => stepTempo(1)} disabled={!exercise} aria-label={S.faster} title={S.faster}>
-        +
-      </button>
+      {some && (
+        <>
+          <button type="button" className="quiet" onClick={() => stepTempo(-1)} disabled={!exercise} aria-label={S.slower} title={S.slower}>
+            −
+          </button>
+          <select
+            aria-label={S.tempo}
+            value={at ?? ''}
+            disabled={!exercise}
+            onChange={(event) => change({ bpm: Number(event.target.value) })}
+          >
+            {at !== undefined && !rungs.some((rung) => rung.bpm === at) && <option value={at}>{`${breathing?.beat ?? ''} = ${at}`}</option>}
+            {rungs.map((rung) => (
+              <option key={rung.bpm} value={rung.bpm}>
+                {`${breathing?.beat ?? ''} = ${rung.bpm}`}
+              </option>
+            ))}
+          </select>
+          <button type="button" className="quiet" onClick={() => stepTempo(1)} disabled={!exercise} aria-label={S.faster} title={S.faster}>
+            +
+          </button>
+        </>
+      )}
       <span className="grow" />
       <button type="button" className="toggle" aria-pressed={loop} onClick={() => change({ loop: !loop })}>
         {S.loop}

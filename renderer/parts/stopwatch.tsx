@@ -9,6 +9,9 @@ export function Stopwatch({ onKeep }: { readonly onKeep: (seconds: number) => vo
   const [started, setStarted] = useState<number>();
   const [shown, setShown] = useState(0);
   const frame = useRef(0);
+  const start = useRef<HTMLButtonElement>(null);
+  // Whoever asks to measure presses this next, and may have no hand free.
+  useEffect(() => start.current?.focus(), []);
   useEffect(() => {
     if (started === undefined) return;
     const tick = () => {
@@ -33,11 +36,11 @@ export function Stopwatch({ onKeep }: { readonly onKeep: (seconds: number) => vo
     <div className="stopwatch">
       <p className="hint">{P.measureHint}</p>
       <div className="row">
-        <button type="button" className="main" onClick={press} aria-pressed={started !== undefined}>
+        <button ref={start} type="button" className="main" onClick={press} aria-pressed={started !== undefined}>
           {started === undefined ? P.startTone : P.stopTone}
         </button>
         <output className="clock">{P.seconds(shown.toFixed(1))}</output>
-        <span className="hint">{tries.map((it, i) => `${P.try(i + 1)}: ${it.toFixed(1)}`).join(' · ')}</span>
+        <span className="hint">{tries.map((it, i) => `${P.try(i + 1)}: ${P.seconds(it.toFixed(1))}`).join(' · ')}</span>
         {best !== undefined && started === undefined && (
           <button
             type="button"

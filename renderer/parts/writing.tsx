@@ -2,7 +2,7 @@
 import { useEffect, useRef } from 'react';
 import { cancelWork } from '../long-work.js';
 import { service } from '../service.js';
-import { change, notify, tellIssues, useWindow } from '../state.js';
+import { change, notify, tellIssues, useWindow, type Work } from '../state.js';
 import { T } from '../texts.js';
 import { Words } from './fields.js';
 
@@ -38,7 +38,8 @@ export function FolderField({
 }
 
 /** What was stopped can be begun again: the keyboard goes there. */
-const toWrite = () => document.querySelector<HTMLElement>('dialog button.main, .row.act button.main')?.focus();
+const toBegin = (kind: Work['kind']) =>
+  document.querySelector<HTMLElement>(kind === 'prove' ? '#prove' : 'dialog button.main, .row.act button.main')?.focus();
 
 const DOING = { prove: P.proving, build: P.building, export: T.export.writing } as const;
 
@@ -54,7 +55,7 @@ export function Progress() {
     // biome-ignore lint/a11y/useSemanticElements: nothing is filled in here
     <div className="progress" role="group" ref={element} aria-label={DOING[work.kind]}>
       <progress max={work.total} value={work.done} aria-label={DOING[work.kind]} />
-      <button type="button" onClick={() => void cancelWork().then(toWrite)} disabled={work.stopping}>
+      <button type="button" onClick={() => void cancelWork().then(() => toBegin(work.kind))} disabled={work.stopping}>
         {P.stop}
       </button>
       {/* Not spoken: it changes with every page. A screen reader tells the share of the bar, which can be asked for. */}
@@ -96,8 +97,12 @@ function Remarks({ messages }: { readonly messages: readonly string[] }) {
 export function Results({ kind }: { readonly kind: 'build' | 'export' }) {
   const built = useWindow((s) => s.built);
   const element = useRef<HTMLParagraphElement>(null);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: whenever something was written
+  const known = useRef(built);
+  const inDesktop = useWindow((s) => s.about?.host === 'electron');
   useEffect(() => {
+    // What was written before this place was opened does not hide the faults above it.
+    if (known.current === built) return;
+    known.current = built;
     element.current?.scrollIntoView({ block: 'nearest' });
   }, [built]);
   if (built?.kind !== kind) return null;
@@ -138,9 +143,12 @@ export function Results({ kind }: { readonly kind: 'build' | 'export' }) {
           </li>
         ))}
       </ul>
-      <button type="button" onClick={() => void openFolder(built.folder)}>
-        {P.openFolder}
-      </button>
+      {/* A browser cannot open it; the line above says where it is. */}
+      {inDesktop && (
+        <button type="button" onClick={() => void openFolder(built.folder)}>
+          {P.openFolder}
+        </button>
+      )}
     </div>
   );
 }

@@ -64,11 +64,13 @@ export function BookPlace() {
           <p className="over">{B.heading}</p>
           <h1>{source.title}</h1>
         </div>
-        <div className="acts">
-          <button type="button" className="main" onClick={newChapter}>
-            {B.addChapter}
-          </button>
-        </div>
+        {source.chapters.length > 0 && (
+          <div className="acts">
+            <button type="button" className="main" onClick={newChapter}>
+              {B.addChapter}
+            </button>
+          </div>
+        )}
       </header>
 
       {source.chapters.length === 0 ? (

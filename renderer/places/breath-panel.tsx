@@ -101,6 +101,7 @@ export const BreathPanel = memo(function BreathPanel({ exercise }: { readonly ex
               </li>
             ))}
           </ol>
+          <p className="hint">{X.rungsHint}</p>
         </div>
         <PrintThese lungSeconds={breathing.lungSeconds} />
         <div className="wide" aria-live="polite">

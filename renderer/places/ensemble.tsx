@@ -219,7 +219,7 @@ export function EnsemblePanel({ lists }: { readonly lists: Lists }) {
             );
           })}
         </ul>
-        <button type="button" onClick={() => add(lists)}>
+        <button type="button" id="add-person" onClick={() => add(lists)}>
           {N.addChair}
         </button>
       </section>

@@ -1,7 +1,7 @@
 /** One exercise: its figure, its keys, its course, its time, its register and its breath, with the line before one's eyes. */
 import { type DragEvent, type ReactNode, useMemo, useState } from 'react';
 import type { Issue } from '../../core/issue.js';
-import { exerciseAt, figureTextOf, proseSource, proseText, setExerciseField } from '../book-edits.js';
+import { exerciseAt, figureTextOf, neighbour, proseSource, proseText, setExerciseField } from '../book-edits.js';
 import { edit } from '../history.js';
 import { Contour } from '../parts/contour.js';
 import { Drawing } from '../parts/drawing.js';
@@ -121,10 +121,22 @@ export function ExercisePlace() {
           <button type="button" onClick={() => change({ dialog: { kind: 'export' } })} disabled={!view}>
             {X.export} …
           </button>
-          <button type="button" onClick={() => stepExercise(-1)} aria-label={X.previous} title={X.previous}>
+          <button
+            type="button"
+            onClick={() => stepExercise(-1)}
+            aria-label={X.previous}
+            title={X.previous}
+            aria-disabled={!neighbour(source, focus, -1)}
+          >
             ‹
           </button>
-          <button type="button" onClick={() => stepExercise(1)} aria-label={X.next} title={X.next}>
+          <button
+            type="button"
+            onClick={() => stepExercise(1)}
+            aria-label={X.next}
+            title={X.next}
+            aria-disabled={!neighbour(source, focus, 1)}
+          >
             ›
           </button>
         </div>

@@ -36,6 +36,8 @@ const placeText = ({ of, issue }: Fault): string => {
   return of === 'book' ? inside : [T.companions.names[of].toLowerCase(), inside].filter(Boolean).join(', ');
 };
 
+const wordsOf = ({ code, message }: Issue): string => (P.inWindow as Readonly<Record<string, string>>)[code] ?? message;
+
 const ORDER = { error: 0, warning: 1, note: 2 };
 const NONE: readonly Issue[] = [];
 
@@ -64,7 +66,7 @@ export function Faults() {
               <span className="severity">{P.severity[fault.issue.severity]}</span>
               <span className="hint">{placeText(fault)}</span>
               <p>
-                <Words>{fault.issue.message}</Words>
+                <Words>{wordsOf(fault.issue)}</Words>
               </p>
             </div>
             <button type="button" onClick={() => jump(fault)} aria-label={`${P.goTo}: ${placeText(fault)}`}>

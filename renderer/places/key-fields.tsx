@@ -16,6 +16,9 @@ const X = T.exercise;
 type Order = NonNullable<SettingsSource['order']>;
 type Start = NonNullable<SettingsSource['start']>;
 
+/** Place of F sharp or G flat on the wheel. */
+const SIX_SIGNS = 6;
+
 const orderName = (order: Order): string => (typeof order === 'string' ? order : Array.isArray(order) ? 'custom' : order.name);
 const ownKeys = (order: Order): readonly string[] => (typeof order === 'string' ? [] : Array.isArray(order) ? order : (order.keys ?? []));
 
@@ -89,12 +92,17 @@ export const KeyFields = memo(function KeyFields({
   const beginKey = begin === 'lowest' ? undefined : (begin.concert ?? begin.written);
   const sounding = playing?.event === undefined ? undefined : exercise?.notes[playing.event]?.statement;
   const lit = sounding === undefined ? undefined : exercise?.statements[sounding]?.spot;
-  const keyNames = path.map((spot) => lists.wheel[spot]?.shown ?? '');
+  // Of the two keys with six signs, the one that is printed.
+  const wheel = lists.wheel.map((key) => {
+    const sounding = exercise?.statements.find((it) => it.spot === key.spot)?.sounding.replace(/m$/, '');
+    return !own && key.spot === SIX_SIGNS && sounding !== undefined ? { ...key, shown: sounding } : key;
+  });
+  const keyNames = path.map((spot) => wheel[spot]?.shown ?? '');
 
   return (
     <div className="keys">
       <div>
-        <KeyWheel wheel={lists.wheel} path={path} title={entry?.title ?? name} lit={lit} own={own} onKey={pressKey} />
+        <KeyWheel wheel={wheel} path={path} title={entry?.title ?? name} lit={lit} own={own} onKey={pressKey} />
         <p className="hint center">{own ? X.wheelOwnHint : X.wheelHint}</p>
       </div>
       <div className="stack">

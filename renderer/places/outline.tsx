@@ -1,8 +1,8 @@
 /** Chapters and exercises in their order. Moved by dragging, or with the keys and buttons of the chosen one. */
 import { type DragEvent, type KeyboardEvent, useState } from 'react';
 import type { BookSource, ExerciseSource } from '../../core/book/schema.js';
-import { figureTextOf } from '../book-edits.js';
-import { change, type Focus, useWindow } from '../state.js';
+import { figureTextOf, neighbourPlace } from '../book-edits.js';
+import { type Focus, useWindow } from '../state.js';
 import { T } from '../texts.js';
 import * as work from '../work.js';
 
@@ -11,19 +11,18 @@ const B = T.book;
 type Drop = { readonly chapter: number; readonly exercise: number };
 
 function ItemTools({ focus }: { readonly focus: Focus }) {
-  const open = () => {
-    work.focusOn(focus);
-    change({ place: 'exercise' });
-  };
+  const source = useWindow((s) => s.book?.source);
+  const canGo = (step: -1 | 1) => source !== undefined && neighbourPlace(source, focus, step) !== undefined;
   return (
     <div className="item-tools">
-      <button type="button" className="main" onClick={open}>
+      <button type="button" className="main" onClick={() => work.openExercise(focus)}>
         {B.edit}
       </button>
-      <button type="button" onClick={() => work.moveStep(focus, -1)} aria-label={B.moveUp} title={B.moveUp}>
+      {/* Not `disabled`, which would take the keyboard's focus away. */}
+      <button type="button" onClick={() => work.moveStep(focus, -1)} aria-label={B.moveUp} title={B.moveUp} aria-disabled={!canGo(-1)}>
         ↑
       </button>
-      <button type="button" onClick={() => work.moveStep(focus, 1)} aria-label={B.moveDown} title={B.moveDown}>
+      <button type="button" onClick={() => work.moveStep(focus, 1)} aria-label={B.moveDown} title={B.moveDown} aria-disabled={!canGo(1)}>
         ↓
       </button>
       <button type="button" onClick={() => work.duplicate(focus)}>
@@ -72,11 +71,12 @@ export function Outline({ source }: { readonly source: BookSource }) {
 
   const pressed = (place: Focus) => (event: KeyboardEvent) => {
     if (event.target !== event.currentTarget) return;
-    if (event.key === 'Enter') change({ place: 'exercise', focus: place });
+    if (event.key === 'Enter') work.openExercise(place);
     else if (event.key === 'Delete') work.remove(place);
     else if (event.key === 'ArrowDown' || event.key === 'ArrowUp') work.stepExercise(event.key === 'ArrowDown' ? 1 : -1);
     else return;
     event.preventDefault();
+    if (event.key === 'Enter') return;
     requestAnimationFrame(() => document.querySelector<HTMLElement>('.outline [aria-current="true"]')?.focus());
   };
 
@@ -111,7 +111,7 @@ export function Outline({ source }: { readonly source: BookSource }) {
           className="item-main"
           aria-current={current}
           onClick={() => work.focusOn(place)}
-          onDoubleClick={() => change({ place: 'exercise' })}
+          onDoubleClick={() => work.openExercise(place)}
           onKeyDown={pressed(place)}
         >
           <span className="item-title">{exercise.title || figure}</span>
@@ -139,6 +139,7 @@ export function Outline({ source }: { readonly source: BookSource }) {
                 onClick={() => work.moveChapter(c, -1)}
                 aria-label={`${B.moveUp}: ${chapter.title}`}
                 title={B.moveUp}
+                aria-disabled={c === 0}
               >
                 ↑
               </button>
@@ -148,6 +149,7 @@ export function Outline({ source }: { readonly source: BookSource }) {
                 onClick={() => work.moveChapter(c, 1)}
                 aria-label={`${B.moveDown}: ${chapter.title}`}
                 title={B.moveDown}
+                aria-disabled={c === source.chapters.length - 1}
               >
                 ↓
               </button>

@@ -46,11 +46,16 @@ export function PagesPlace() {
   const focus = useWindow((s) => s.focus);
   const [fit, setFit] = useState<Fit>('page');
   const [zoom, setZoom] = useState(100);
-  if (!shown || shown.pages.length === 0) {
+  if (!shown) return <p className="coming">{P.coming}</p>;
+  if (shown.pages.length === 0) {
+    const place = source?.editions.length === 0 ? 'players' : 'book';
     return (
       <div className="empty-place">
         <h1>{P.nonePage}</h1>
         <p>{P.noneWords}</p>
+        <button type="button" className="main" onClick={() => change({ place, company: 'instruments' })}>
+          {P.goOn[place]}
+        </button>
       </div>
     );
   }
@@ -95,17 +100,18 @@ export function PagesPlace() {
             </option>
           ))}
         </select>
-        <span className="grow" />
-        <button type="button" aria-pressed={fit === 'page'} onClick={() => setFit('page')}>
-          {P.fitHeight}
-        </button>
-        <button type="button" aria-pressed={fit === 'width'} onClick={() => setFit('width')}>
-          {P.fitWidth}
-        </button>
-        <label className="zoom">
-          <span>{P.zoom}</span>
-          <input type="range" min={50} max={250} step={10} value={zoom} onChange={(event) => setZoom(event.target.valueAsNumber)} />
-        </label>
+        <div className="fit">
+          <button type="button" aria-pressed={fit === 'page'} onClick={() => setFit('page')}>
+            {P.fitHeight}
+          </button>
+          <button type="button" aria-pressed={fit === 'width'} onClick={() => setFit('width')}>
+            {P.fitWidth}
+          </button>
+          <label className="zoom">
+            <span>{P.zoom}</span>
+            <input type="range" min={50} max={250} step={10} value={zoom} onChange={(event) => setZoom(event.target.valueAsNumber)} />
+          </label>
+        </div>
       </div>
       <section
         className={`spread fit-${fit}`}

@@ -176,7 +176,7 @@ function Instruments({ lists }: { readonly lists: Lists }) {
           </button>
         </div>
       </section>
-      <Together />
+      {source.editions.length > 0 && <Together />}
     </>
   );
 }

@@ -1,7 +1,6 @@
 /** One group of files that can be written: for whom, and what else belongs to it. */
-import type { CompanionKind } from '../../electron/services/file-kinds.js';
 import { Check } from '../parts/fields.js';
-import { change } from '../state.js';
+import { change, type State } from '../state.js';
 import { T } from '../texts.js';
 
 const P = T.print;
@@ -48,13 +47,19 @@ export function Choice({ onAll, more, ...list }: List & { readonly onAll: (on: b
   );
 }
 
-/** What would stand here if a roster or an ensemble were open, and the way to one. */
-export function NoneOpen({ of, title, words }: { readonly of: CompanionKind; readonly title: string; readonly words: string }) {
+const COMPANIES: Readonly<Record<keyof typeof P.toPlayers, State['company']>> = {
+  instruments: 'instruments',
+  roster: 'students',
+  ensemble: 'ensemble',
+};
+
+/** What would stand here if there were instruments, a roster or an ensemble, and the way to them. */
+export function NoneOpen({ of, title, words }: { readonly of: keyof typeof P.toPlayers; readonly title: string; readonly words: string }) {
   return (
     <fieldset className="group">
       <legend>{title}</legend>
       <p className="hint">{words}</p>
-      <button type="button" onClick={() => change({ place: 'players', company: of === 'roster' ? 'students' : 'ensemble' })}>
+      <button type="button" onClick={() => change({ place: 'players', company: COMPANIES[of] })}>
         {P.toPlayers[of]}
       </button>
     </fieldset>

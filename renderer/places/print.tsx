@@ -16,15 +16,17 @@ function ProofResult() {
   const proof = useWindow((s) => s.proof);
   const edition = useWindow((s) => s.edition);
   const source = useWindow((s) => s.book?.source);
+  const wrong = useWindow((s) => s.shown?.issues.some(({ severity }) => severity === 'error') ?? false);
   // A proof of another state of the book proves nothing.
   if (!proof || proof.edition !== edition || proof.source !== source) return null;
   const { view } = proof;
   const checked = view.rules.filter((it) => it.checked > 0).length;
   return (
     <div aria-live="polite">
-      <p className={view.faults.length === 0 ? 'good' : 'fault'}>
+      <p className={view.faults.length > 0 ? 'fault' : wrong ? undefined : 'good'}>
         {view.faults.length === 0 ? P.clean(view.pages, checked) : P.found(view.faults.length)}
       </p>
+      {wrong && <p className="hint">{P.provedApart}</p>}
       <ul className="faults">
         {view.faults.map((fault, i) => (
           // biome-ignore lint/suspicious/noArrayIndexKey: the list is replaced as a whole
@@ -103,19 +105,23 @@ function PrintPanel() {
     <section className="panel">
       <h2>{P.print}</h2>
       <div className="print-choices">
-        <Choice
-          title={P.books}
-          names={names}
-          isOn={(i) => !out.has(i)}
-          onToggle={(i) => setOut(toggled(out, i))}
-          onAll={(on) => setOut(new Set(on ? [] : names.keys()))}
-          more={{
-            title: P.what,
-            names: KINDS.map((kind) => P.kinds[kind]),
-            isOn: (i) => kinds.has(KINDS[i] as Kind),
-            onToggle: (i) => setKinds(toggled(kinds, KINDS[i] as Kind)),
-          }}
-        />
+        {names.length > 0 ? (
+          <Choice
+            title={P.books}
+            names={names}
+            isOn={(i) => !out.has(i)}
+            onToggle={(i) => setOut(toggled(out, i))}
+            onAll={(on) => setOut(new Set(on ? [] : names.keys()))}
+            more={{
+              title: P.what,
+              names: KINDS.map((kind) => P.kinds[kind]),
+              isOn: (i) => kinds.has(KINDS[i] as Kind),
+              onToggle: (i) => setKinds(toggled(kinds, KINDS[i] as Kind)),
+            }}
+          />
+        ) : (
+          <NoneOpen of="instruments" title={P.books} words={P.noBooks} />
+        )}
         {roster && people.length > 0 ? (
           <Choice
             title={P.booklets}
@@ -148,7 +154,7 @@ function PrintPanel() {
         </button>
         {nothing && <span className="hint">{P.needOne}</span>}
       </div>
-      <Progress />
+      {work?.kind !== 'prove' && <Progress />}
       <Results kind="build" />
     </section>
   );
@@ -170,11 +176,12 @@ export function PrintPlace() {
         <h2>{P.faults}</h2>
         <Faults />
         <div className="row act">
-          <button type="button" onClick={() => void prove()} aria-disabled={work !== undefined}>
+          <button type="button" id="prove" onClick={() => void prove()} aria-disabled={work !== undefined}>
             {P.runProof}
           </button>
           <span className="hint">{P.proofHint}</span>
         </div>
+        {work?.kind === 'prove' && <Progress />}
         <ProofResult />
       </section>
       <PrintPanel />

@@ -138,7 +138,7 @@ export function StudentsPanel({ lists }: { readonly lists: Lists }) {
             );
           })}
         </ul>
-        <button type="button" className={source.students.length === 0 ? 'main' : undefined} onClick={add}>
+        <button type="button" id="add-person" className={source.students.length === 0 ? 'main' : undefined} onClick={add}>
           {S.add}
         </button>
       </section>

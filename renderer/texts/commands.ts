@@ -57,6 +57,40 @@ export const COMMANDS = {
 } as const;
 export type CommandId = keyof typeof COMMANDS;
 
+/** Other words by which a command is looked for. */
+export const COMMAND_WORDS: { readonly [C in CommandId]?: string } = {
+  'book.new': 'start create',
+  'book.open': 'load file',
+  'book.demo': 'example sample',
+  'book.saveAs': 'copy file',
+  'edit.redo': 'redo',
+  'exercise.add': 'new',
+  'exercise.duplicate': 'copy',
+  'exercise.remove': 'remove',
+  'exercise.figure': 'edit degrees notes',
+  'exercise.library': 'pattern scale chord arpeggio',
+  'exercise.import': 'file',
+  'exercise.export': 'file midi musicxml sound wav',
+  'breath.print': 'lungs',
+  'chapter.add': 'new',
+  'go.instruments': 'edition add an instrument transpose',
+  'go.students': 'roster lungs breath',
+  'go.ensemble': 'band score parts',
+  'sound.play': 'listen hear',
+  'sound.loop': 'repeat loop',
+  'sound.slower': 'tempo',
+  'sound.faster': 'tempo',
+  'sound.click': 'click',
+  'print.proof': 'check faults errors',
+  'print.build': 'print pdf export picture svg midi',
+  'look.light': 'theme',
+  'look.dark': 'theme',
+  'look.system': 'theme',
+  'look.bigger': 'zoom size',
+  'look.smaller': 'zoom size',
+  'help.keys': 'shortcuts keyboard help',
+};
+
 export const MENUS = {
   file: 'File',
   edit: 'Edit',

@@ -3,6 +3,7 @@ export const PAGES = {
   heading: 'Pages',
   nonePage: 'There are no pages yet',
   noneWords: 'A book has pages when it has an instrument, a chapter and an exercise.',
+  goOn: { book: 'Go to the book', players: 'Go to the players' },
   page: (label: string) => `Page ${label}`,
   of: (label: string, total: number) => `page ${label} · ${total} in all`,
   spread: 'Pages side by side',

@@ -39,5 +39,5 @@ export const PLAYERS = {
   togetherHint: 'Who can play which exercise, and the key in which it sounds first. Same key in a row: play it together.',
   cannot: 'cannot be played',
   changed: 'changed',
-  noEditions: 'No instrument yet. Add one above: the pages appear at once.',
+  noEditions: 'No instrument yet. Add one below: the pages appear at once.',
 } as const;

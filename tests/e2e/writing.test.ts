@@ -70,6 +70,8 @@ describe.skipIf(!hasChromium)(`writing files${needs}`, () => {
       .waitFor({ timeout: 30_000 });
     const missing = page.locator('.results .faults');
     expect(await missing.textContent()).toMatch(/^Not written: Trombone.*small-wheels-trombone\.pdf/);
+    // In words of a window, not of the command line.
+    expect(await missing.textContent()).toMatch(/is a folder; give that folder another name, or choose another place for the files\.$/);
     expect(await page.locator('.results .file').count()).toBe(4);
     await page.context().close();
   }, 60_000);

@@ -1,5 +1,5 @@
 /** Books on the disk: nothing is lost, and every refusal says why. */
-import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -98,6 +98,12 @@ describe('saving', () => {
     const first = await books.save(await ask());
     await rm(join(folder, 'x.twelvefold'));
     expect((await books.save(await ask({ stamp: first.ok ? first.value.stamp : undefined }))).ok).toBe(true);
+  });
+
+  it('a folder of that name stays, also when the user says to save over what is there', async () => {
+    await mkdir(join(folder, 'x.twelvefold'));
+    for (const force of [false, true]) expect(code(await books.save(await ask({ force })))).toBe('file-eisdir');
+    expect((await stat(join(folder, 'x.twelvefold'))).isDirectory()).toBe(true);
   });
 
   it('the folder has vanished', async () => {

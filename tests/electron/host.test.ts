@@ -1,9 +1,10 @@
 /** What stands behind a window: nothing unchecked gets through, a job that falls is started again. */
-import { mkdtemp, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { fileIssue } from '../../core/files.js';
 import { bad, error, good, type Result } from '../../core/issue.js';
 import { CHANNELS } from '../../electron/services/contract.js';
 import { type Client, type Host, startHost } from '../../electron/services/host.js';
@@ -295,6 +296,31 @@ describe('the host', () => {
     const words = 'The disk is full; choose another folder with --out.';
     press?.say({ kind: 'answer', id: press.got.find((it) => it.kind === 'ask')?.id, answer: bad(error('file-erofs', [], words)) });
     expect((await built).issues[0]?.message).toBe('The disk is full; choose another folder.');
+  });
+
+  it.each([
+    ['book-open', 'x.twelvefold', 'choose a file in it whose name ends in .twelvefold.'],
+    ['roster-open', 'x.roster', 'choose a file in it whose name ends in .roster.'],
+    ['ensemble-open', 'x.ensemble', 'choose a file in it whose name ends in .ensemble.'],
+  ])('%s of a folder says what to choose in a window', async (channel, name, remedy) => {
+    const path = join(folder, name);
+    await mkdir(path);
+    allowed.add(path);
+    expect((await host.call(channel, { path }, one)).issues[0]?.message).toBe(`"${name}" is a folder; ${remedy}`);
+  });
+
+  it('the words of a file that could not be written are those of a window too, and others stay as they are', async () => {
+    allowed.add(folder);
+    const built = host.call('build', { source: {}, editions: [0], folder, kinds: ['pdf'], ticket: 'mine' }, one);
+    await new Promise((resolve) => setTimeout(resolve, 20));
+    const press = jobs.find((job) => job.got.some((it) => it.kind === 'ask' && it.channel === 'build'));
+    const issue = fileIssue(Object.assign(new Error('x'), { code: 'EISDIR' }), 'x.pdf');
+    const other = error('layout', [], 'A folder; name a file.');
+    const answer = good({ files: [], missing: [{ label: 'Flute', issues: [issue, other] }] });
+    press?.say({ kind: 'answer', id: press.got.find((it) => it.kind === 'ask')?.id, answer });
+    const told = await built;
+    const words = '"x.pdf" is a folder; give that folder another name, or choose another place for the files.';
+    expect(told).toMatchObject({ value: { missing: [{ label: 'Flute', issues: [{ message: words }, other] }] } });
   });
 
   it('a window that goes takes its long work with it', async () => {

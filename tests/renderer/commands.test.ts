@@ -15,6 +15,19 @@ describe('commands', () => {
   });
 
   it.each([
+    ['', 'book.new'],
+    ['chapter', 'chapter.add'],
+    ['PDF', 'print.build'],
+    ['new exercise', 'exercise.add'],
+    ['zoom', 'look.bigger'],
+    ['dark colours', 'look.dark'],
+    ['chapter zoom', undefined],
+  ])('looking for "%s" finds %s first', async (words, id) => {
+    const { commandsWith } = await import('../../renderer/commands.js');
+    expect(commandsWith(words)[0]?.id).toBe(id);
+  });
+
+  it.each([
     [{ code: 'KeyS', ctrlKey: true }, false, 'Mod+S'],
     [{ code: 'KeyS', metaKey: true }, true, 'Mod+S'],
     [{ code: 'KeyS', ctrlKey: true }, true, 'S'],

@@ -10,7 +10,7 @@ const FORMATS = ['musicxml', 'mxl', 'midi', 'wav', 'svg', 'png', 'brf', 'braille
 const COMMANDS = [
   ['build', BOOK, '--out', 'out'],
   ['build', SMALL, '--out', 'out'],
-  ['ensemble', SMALL, BAND, '--out', 'out/band'],
+  ['ensemble', SMALL, BAND, '--prove', '--out', 'out/band'],
   ['booklets', SMALL, 'assets/books/harrow-lane.roster', '--date', '2026-03-01', '--out', 'out/students'],
   ['summary', SMALL, 'assets/books/harrow-lane.roster', '--date', '2026-03-01', '--out', 'out/students'],
   ...FORMATS.map((to) => ['export', BOOK, '--to', to, '--exercise', 'scale-fours', '--player', 'alto-saxophone', '--out', 'out/exchange']),

@@ -7,6 +7,7 @@ import type { BatchOptions } from './cli/batch.js';
 import type { BookletOptions } from './cli/booklets.js';
 import type { BreathCommandOptions } from './cli/breath.js';
 import type { BuildOptions } from './cli/build.js';
+import type { EnsembleOptions } from './cli/ensemble.js';
 import type { ExportOptions } from './cli/export.js';
 import { growGently, optimiseLater } from './cli/gentle-heap.js';
 import { figuresCommand, instrumentsCommand, keyOrdersCommand } from './cli/lists.js';
@@ -124,7 +125,8 @@ function program(terminal: Terminal, finish: (code: ExitCode) => void): Command 
     });
   command('ensemble <file> <ensemble>', 'write matched parts and a score for a set of players')
     .option('--out <folder>', 'where the files go', '.')
-    .action(async (file: string, ensemble: string, options: BatchOptions) => {
+    .option('--prove', 'prove the parts, all of them together, and tell every fault')
+    .action(async (file: string, ensemble: string, options: EnsembleOptions) => {
       const { ensembleCommand } = await import('./cli/ensemble.js');
       finish(await ensembleCommand(file, ensemble, options, terminal));
     });

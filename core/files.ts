@@ -4,7 +4,7 @@
  * leaves that is killed on the spot is removed by the next one that writes in the same folder.
  */
 import { createWriteStream, unlinkSync } from 'node:fs';
-import { access, constants, link, mkdir, open, readFile, realpath, rename, rm, stat } from 'node:fs/promises';
+import { access, constants, link, mkdir, open, readFile, realpath, rename, rm, rmdir, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import type { Writable } from 'node:stream';
 import { finished } from 'node:stream/promises';
@@ -194,5 +194,23 @@ export async function readyFolder(folder: string, path = folder): Promise<Result
     const issue = fileIssue(failure, path);
     if (!issue) throw failure;
     return bad(issue);
+  }
+}
+
+/** The folders of a path that are not there, the innermost first. */
+async function missingFolders(path: string): Promise<string[]> {
+  const above = dirname(path);
+  return above === path || (await exists(path)) ? [] : [path, ...(await missingFolders(above))];
+}
+
+/** Readies a folder for what is written in it; if in the end nothing was, what was made for it is taken away again. */
+export async function inFolder<T>(folder: string, path: string, work: (folder: string) => Promise<T>): Promise<Result<T>> {
+  const missing = await missingFolders(folder);
+  try {
+    const ready = await readyFolder(folder, path);
+    return ready.ok ? good(await work(ready.value)) : ready;
+  } finally {
+    // One that holds something is left by itself.
+    for (const made of missing) await rmdir(made).catch(() => undefined);
   }
 }

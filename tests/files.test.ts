@@ -1,8 +1,19 @@
-import { chmodSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, realpathSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  realpathSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { fileIssue, readText, readyFolder, removeUnfinished, writeSafely, writeTextSafely } from '../core/files.js';
+import { fileIssue, inFolder, readText, readyFolder, removeUnfinished, writeSafely, writeTextSafely } from '../core/files.js';
 
 let folder = '';
 beforeEach(() => {
@@ -168,6 +179,31 @@ describe('a folder for output', () => {
     const result = await readyFolder(join(folder, name), name);
     expect(result.ok).toBe(false);
     expect(result.issues[0]?.message).toContain(words);
+  });
+
+  it('is taken away again when nothing was written in it, with those made above it', async () => {
+    mkdirSync(join(folder, 'own'));
+    const deep = join(folder, 'own/a/b');
+    expect(await inFolder(deep, 'a/b', async (path) => existsSync(path))).toEqual({ ok: true, value: true, issues: [] });
+    await expect(inFolder(deep, 'a/b', () => Promise.reject(new Error('stopped')))).rejects.toThrow('stopped');
+    expect(readdirSync(join(folder, 'own'))).toEqual([]);
+    // What was there before stays, empty as it is.
+    await inFolder(join(folder, 'own'), 'own', async () => undefined);
+    expect(readdirSync(folder)).toContain('own');
+  });
+
+  it('stays with what was written in it', async () => {
+    await inFolder(join(folder, 'a/b'), 'a/b', async (path) => writeFileSync(join(path, 'file'), ''));
+    expect(readdirSync(join(folder, 'a/b'))).toEqual(['file']);
+  });
+
+  it('that cannot be used is no place for work', async () => {
+    writeFileSync(join(folder, 'file'), '');
+    let worked = false;
+    const result = await inFolder(join(folder, 'file'), 'file', async () => {
+      worked = true;
+    });
+    expect([result.ok, worked]).toEqual([false, false]);
   });
 
   it('cannot be one that may not be written (the superuser may write anywhere but in /proc)', async () => {

@@ -5,7 +5,8 @@ import { scorePlan } from '../build-score.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
 import { type Copy, copiesOf, setExercises, setStems } from '../ensemble/set.js';
-import { error, type Issue } from '../issue.js';
+import { bad, error, good, type Issue, type Result } from '../issue.js';
+import type { Proof } from '../proof/proof.js';
 import { FAILED, type Output, type OutputResult, outputFailed } from './batch.js';
 import { fitScoreOn } from './fit-score.js';
 import { JobFailure, type Pool } from './pool.js';
@@ -71,5 +72,17 @@ export async function scoreOutput(
   } catch (failure) {
     if (!(failure instanceof JobFailure)) throw failure;
     return { label, file: undefined, pages: 0, issues: [outputFailed(label, failure)] };
+  }
+}
+
+/** The proofs of all parts, by copy; undefined where a part cannot be made, which its own output tells. */
+export async function partProofs(pool: Pool, layouts: readonly ExerciseLayout[]): Promise<Result<readonly Proof[] | undefined>> {
+  try {
+    const { proofs } = await pool.run({ kind: 'parts-proof', layouts });
+    return good(proofs);
+  } catch (failure) {
+    if (!(failure instanceof JobFailure)) throw failure;
+    const words = `The parts were not proved because of a fault of Twelvefold; please report it with the book file and this line: ${failure.message}`;
+    return bad(error(FAILED, [], words));
   }
 }

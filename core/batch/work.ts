@@ -2,7 +2,15 @@
 import type { Book, EditionSpec } from '../book/book.js';
 import { type BuiltEdition, buildEdition } from '../build.js';
 import { buildBooklet, buildSummary } from '../build-booklets.js';
-import { buildPart, type ExerciseLayout, layOutExercise, type PartLayout, type SetPages } from '../build-ensemble.js';
+import {
+  buildPart,
+  type ExerciseLayout,
+  fillSet,
+  layOutExercise,
+  layoutOfCopy,
+  type PartLayout,
+  type SetPages,
+} from '../build-ensemble.js';
 import { fittedScore, type ScorePlan, setInScore } from '../build-score.js';
 import { checkEdition } from '../check-lines.js';
 import type { Fonts } from '../engrave/metrics.js';
@@ -15,6 +23,7 @@ import type { FittedScore } from '../layout/score-fit.js';
 import { writePdf } from '../output/pdf.js';
 import type { Roster } from '../people/roster.js';
 import { type Proof, proveEdition } from '../proof/proof.js';
+import { proveParts } from '../prove-ensemble.js';
 import type { Pt } from '../units.js';
 import { type EditionFiles, editionFiles, type NamedFile } from './edition-files.js';
 
@@ -45,6 +54,8 @@ export type Job =
   | { readonly kind: 'summary' }
   /** One exercise for the whole set: its layout comes back, no file. */
   | { readonly kind: 'exercise'; readonly index: number }
+  /** All parts of the set, proved together; no file. */
+  | { readonly kind: 'parts-proof'; readonly layouts: readonly ExerciseLayout[] }
   | { readonly kind: 'part'; readonly copy: number; readonly layouts: readonly PartLayout[]; readonly pages: SetPages }
   /** One exercise of the score at a size of staff: its systems come back, no file. */
   | { readonly kind: 'systems'; readonly index: number; readonly plan: ScorePlan; readonly scale: Pt }
@@ -60,6 +71,8 @@ export type Done = {
   readonly systems?: readonly ScoreSystem[];
   /** Of an edition. */
   readonly proof?: Proof | undefined;
+  /** Of the parts of a set, by copy. */
+  readonly proofs?: readonly Proof[];
 };
 
 /** What the work asks of whoever drives it. */
@@ -89,7 +102,7 @@ function ensembleOf(context: Context): Ensemble {
 
 function documentOf(
   context: Context,
-  job: Exclude<Job, { kind: 'edition' | 'edition-files' | 'lines' | 'proof' | 'exercise' | 'systems' }>,
+  job: Exclude<Job, { kind: 'edition' | 'edition-files' | 'lines' | 'proof' | 'exercise' | 'systems' | 'parts-proof' }>,
   fonts: Fonts,
 ): Result<Document> {
   const { book } = context;
@@ -113,6 +126,17 @@ function setOne(context: Context, job: Extract<Job, { kind: 'exercise' | 'system
   if (job.kind === 'systems') return { ...none([], true), systems: setInScore(book, ensemble, one, job.plan, job.scale, fonts) };
   const found = layOutExercise(book, ensemble, one, fonts);
   return { ...none(found.issues, found.ok), layout: found.ok ? found.value : undefined };
+}
+
+/** Every part is set once more, since the rules look at all of them at a time. */
+function partsProved(context: Context, layouts: readonly ExerciseLayout[], fonts: Fonts): Done {
+  const { book } = context;
+  const ensemble = ensembleOf(context);
+  const pages = fillSet(book, ensemble, layouts, fonts);
+  const parts = copiesOf(ensemble).map((copy, i) => buildPart(book, ensemble, layoutOfCopy(layouts, i), pages, copy, fonts));
+  const documents = parts.flatMap((part) => (part.ok ? part.value : []));
+  if (documents.length < parts.length) return none([]);
+  return { ...none([], true), proofs: proveParts(book, ensemble, layouts, documents, fonts) };
 }
 
 function joined(chunks: readonly Uint8Array[]): Uint8Array {
@@ -178,6 +202,7 @@ export async function doJob(
 ): Promise<Done> {
   const hooks = { onStep, ...more };
   if (job.kind === 'exercise' || job.kind === 'systems') return setOne(context, job, fonts);
+  if (job.kind === 'parts-proof') return partsProved(context, job.layouts, fonts);
   if (job.kind === 'lines') return none(checkEdition(context.book, job.index), true);
   if (job.kind === 'edition' || job.kind === 'edition-files' || job.kind === 'proof') return editionDone(context, job, fonts, hooks);
   const document = documentOf(context, job, fonts);

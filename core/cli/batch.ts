@@ -4,6 +4,8 @@ import { type Output, type OutputResult, progressWords, runBatch } from '../batc
 import { openPool, type Pool, threadsFor } from '../batch/pool.js';
 import type { Context } from '../batch/work.js';
 import { type Issue, isError } from '../issue.js';
+import type { Proof } from '../proof/proof.js';
+import { proofJson, proofReport } from '../proof/report.js';
 import { growFaster } from './gentle-heap.js';
 import { count, EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
 
@@ -50,6 +52,15 @@ export async function makeOutputs(
   }
 }
 
+/** Faults told in full for each file; the rest are counted. */
+const REPORTED = 5;
+
+export const provedText = ({ faults }: Proof): string => (faults.length > 0 ? count(faults.length, 'proof fault') : 'proved');
+
+export function tellFaults(proof: Proof | undefined, terminal: Terminal): void {
+  if (proof && proof.faults.length > 0) terminal.err(proofReport(proof, REPORTED));
+}
+
 /** `12 editions in out, 864 pages; 1 not written.` */
 export function summaryLine(results: readonly Pick<OutputResult, 'file' | 'pages'>[], noun: string, out: string): string {
   const written = results.filter(({ file }) => file !== undefined);
@@ -70,20 +81,26 @@ export function tellResults(
   const written = results.filter((result) => result.file !== undefined);
   const ok = !issues.some(isError) && written.length === results.length;
   if (options.json) {
-    const outputs = results.map(({ label, file, pages, issues }) => ({
+    const outputs = results.map(({ label, file, pages, issues, proof }) => ({
       label,
       file: file === undefined ? null : join(out, file),
       pages,
       issues,
+      ...(proof && { proof: proofJson(proof) }),
     }));
     tellJson(terminal, { ok, issues, outputs });
-    return ok ? EXIT.ok : EXIT.mistakes;
+  } else {
+    for (const { label, file, pages, issues: own, proof } of results) {
+      tellIssues(terminal, own);
+      if (file === undefined) terminal.err(`error: ${label} was not written.\n`);
+      else
+        terminal.out(
+          `Wrote ${options.files ? join(out, file) : label} (${count(pages, 'page')}${proof ? `, ${provedText(proof)}` : ''})\n`,
+        );
+      tellFaults(proof, terminal);
+    }
+    if (results.length > 0) terminal.out(summaryLine(results, noun, out));
   }
-  for (const { label, file, pages, issues: own } of results) {
-    tellIssues(terminal, own);
-    if (file === undefined) terminal.err(`error: ${label} was not written.\n`);
-    else terminal.out(`Wrote ${options.files ? join(out, file) : label} (${count(pages, 'page')})\n`);
-  }
-  if (results.length > 0) terminal.out(summaryLine(results, noun, out));
-  return ok ? EXIT.ok : EXIT.mistakes;
+  if (!ok) return EXIT.mistakes;
+  return results.some(({ proof }) => proof && proof.faults.length > 0) ? EXIT.proofFaults : EXIT.ok;
 }

@@ -2,7 +2,7 @@
 import { resolve } from 'node:path';
 import type { Output } from '../batch/batch.js';
 import type { Book } from '../book/book.js';
-import { readyFolder } from '../files.js';
+import { inFolder } from '../files.js';
 import { bad, error, good, type Issue, type Result } from '../issue.js';
 import { bookletStems } from '../people/booklet-names.js';
 import { isDate, readRoster } from '../people/read.js';
@@ -65,11 +65,12 @@ export async function bookletsCommand(
   const outputs = chooseBooklets(book, roster, options.student);
   if (!outputs.ok) return tellAndFail(outputs.issues, options, terminal);
   const out = options.out ?? '.';
-  const folder = await readyFolder(resolve(terminal.cwd, out), out);
-  if (!folder.ok) return tellAndFail(folder.issues, options, terminal);
   if (!options.json) tellIssues(terminal, opened.issues);
-  const results = await withPool({ kind: 'booklets', book, roster, date: date.value }, outputs.value.length, terminal.signal, (pool) =>
-    makeOutputs(outputs.value, pool, folder.value, terminal, options),
+  const results = await inFolder(resolve(terminal.cwd, out), out, (folder) =>
+    withPool({ kind: 'booklets', book, roster, date: date.value }, outputs.value.length, terminal.signal, (pool) =>
+      makeOutputs(outputs.value, pool, folder, terminal, options),
+    ),
   );
-  return tellResults(results, opened.issues, 'booklet', terminal, { ...options, files: false });
+  if (!results.ok) return tellAndFail(results.issues, options, terminal);
+  return tellResults(results.value, opened.issues, 'booklet', terminal, { ...options, files: false });
 }

@@ -4,15 +4,14 @@ import { FAILED, type Output, type OutputResult } from '../batch/batch.js';
 import type { Book, EditionSpec } from '../book/book.js';
 import type { JsonObject } from '../book/json.js';
 import { editionStems } from '../file-name.js';
-import { readyFolder } from '../files.js';
+import { inFolder } from '../files.js';
 import { bad, error, good, type Issue, isError, type Result } from '../issue.js';
 import { didYouMean } from '../nearest.js';
 import { instrumentById } from '../player/catalogue.js';
-import type { Proof } from '../proof/proof.js';
-import { proofJson, proofReport } from '../proof/report.js';
-import { makeOutputs, summaryLine, withPool } from './batch.js';
+import { proofJson } from '../proof/report.js';
+import { makeOutputs, provedText, summaryLine, tellFaults, withPool } from './batch.js';
 import { openFile } from './open.js';
-import { count, EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
+import { EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
 
 export type BuildOptions = {
   readonly edition?: readonly string[];
@@ -43,18 +42,13 @@ export function chooseJobs(book: Book, wanted: readonly string[] = []): Result<r
   return good(wanted.length === 0 ? jobs : jobs.filter((job) => ids.includes(job.edition.instrument)));
 }
 
-/** Faults told in full for each edition; the rest are counted. */
-const REPORTED = 5;
-
-const provedText = (proof: Proof | undefined): string => (proof?.faults.length ? count(proof.faults.length, 'proof fault') : 'proved');
-
 /** What one edition came to, in words. */
 function tellOne(result: OutputResult, { edition, file }: Job, out: string, source: JsonObject | undefined, terminal: Terminal): void {
   const { issues, pages, proof } = result;
   tellIssues(terminal, issues, source);
   if (result.file === undefined) terminal.err(`error: the edition for ${edition.instrument} was not written.\n`);
-  else terminal.out(`Wrote ${join(out, file)} (${pages} pages, ${provedText(proof)})\n`);
-  if (proof && proof.faults.length > 0) terminal.err(proofReport(proof, REPORTED));
+  else terminal.out(`Wrote ${join(out, file)} (${pages} pages, ${proof ? provedText(proof) : 'proved'})\n`);
+  tellFaults(proof, terminal);
 }
 
 /** All editions, each on a thread; what they come to is told in the order of the book. */
@@ -84,9 +78,10 @@ async function build(book: Book, options: BuildOptions, source: JsonObject | und
   const jobs = chooseJobs(book, options.edition);
   if (!jobs.ok) return { ...none, issues: jobs.issues };
   const out = options.out ?? '.';
-  const folder = await readyFolder(resolve(terminal.cwd, out), out);
-  if (!folder.ok) return { ...none, issues: folder.issues };
-  return { jobs: jobs.value, results: await buildAll(book, jobs.value, folder.value, options, source, terminal), issues: [] };
+  const results = await inFolder(resolve(terminal.cwd, out), out, (folder) =>
+    buildAll(book, jobs.value, folder, options, source, terminal),
+  );
+  return results.ok ? { jobs: jobs.value, results: results.value, issues: [] } : { ...none, issues: results.issues };
 }
 
 export async function buildCommand(name: string, options: BuildOptions, terminal: Terminal): Promise<ExitCode> {

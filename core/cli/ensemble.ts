@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import type { OutputResult } from '../batch/batch.js';
-import { type LaidOut, layOutSet, partOutputs, scoreOutput } from '../batch/make-set.js';
+import { type LaidOut, layOutSet, partOutputs, partProofs, scoreOutput } from '../batch/make-set.js';
 import type { Pool } from '../batch/pool.js';
 import type { Book } from '../book/book.js';
 import type { ExerciseLayout } from '../build-ensemble.js';
@@ -10,7 +10,7 @@ import { openFonts } from '../engrave/metrics.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
 import { readEnsemble } from '../ensemble/read.js';
 import { copiesOf, setExercises } from '../ensemble/set.js';
-import { readyFolder } from '../files.js';
+import { inFolder } from '../files.js';
 import { fontFiles } from '../fonts-on-disk.js';
 import { type Issue, isError } from '../issue.js';
 import { type BatchOptions, makeOutputs, progressLine, tellResults, withPool } from './batch.js';
@@ -28,16 +28,21 @@ export async function layOutAll(book: Book, ensemble: Ensemble, pool: Pool, term
   }
 }
 
-/** The score first, then the parts. */
-async function makeSet(
-  book: Book,
-  ensemble: Ensemble,
-  layouts: readonly ExerciseLayout[],
+export type EnsembleOptions = BatchOptions & {
+  /** Whether the parts are proved, which takes about as long again as to make them. */
+  readonly prove?: boolean;
+};
+
+type Made = { readonly results: readonly OutputResult[]; readonly issues: readonly Issue[] };
+
+/** The score, or why there is none, and the parts. */
+async function makeFiles(
+  { book, ensemble, layouts }: Set,
   pool: Pool,
   folder: string,
   terminal: Terminal,
   options: BatchOptions,
-): Promise<OutputResult[]> {
+): Promise<{ readonly score: readonly OutputResult[]; readonly parts: readonly OutputResult[] }> {
   const fonts = openFonts(fontFiles((path) => readFileSync(path)));
   const parts = partOutputs(book, ensemble, layouts, fonts);
   const line = progressLine(terminal, options.json === true);
@@ -45,14 +50,29 @@ async function makeSet(
   const score = await scoreOutput(pool, book, ensemble, layouts, fonts, () => line.show(`setting the score, ${++set} exercises`)).finally(
     line.clear,
   );
-  if ('job' in score) return makeOutputs([score, ...parts], pool, folder, terminal, options);
-  return [score, ...(await makeOutputs(parts, pool, folder, terminal, options))];
+  if (!('job' in score)) return { score: [score], parts: await makeOutputs(parts, pool, folder, terminal, options) };
+  const [first, ...others] = await makeOutputs([score, ...parts], pool, folder, terminal, options);
+  return { score: first ? [first] : [], parts: others };
+}
+
+type Set = { readonly book: Book; readonly ensemble: Ensemble; readonly layouts: readonly ExerciseLayout[] };
+
+/** The score first, then the parts; meanwhile one thread proves the parts if that is wanted. */
+async function makeSet(set: Set, pool: Pool, folder: string, terminal: Terminal, options: EnsembleOptions): Promise<Made> {
+  const proving = options.prove ? partProofs(pool, set.layouts) : undefined;
+  const [made, proofs] = await Promise.all([makeFiles(set, pool, folder, terminal, options), proving]);
+  const found = proofs?.ok ? proofs.value : undefined;
+  const parts = made.parts.map((part, copy): OutputResult => {
+    const proof = found?.[copy];
+    return proof && part.file !== undefined ? { ...part, proof } : part;
+  });
+  return { results: [...made.score, ...parts], issues: proofs?.issues ?? [] };
 }
 
 export async function ensembleCommand(
   bookName: string,
   ensembleName: string,
-  options: BatchOptions,
+  options: EnsembleOptions,
   terminal: Terminal,
 ): Promise<ExitCode> {
   const quiet = options.json === true;
@@ -60,21 +80,20 @@ export async function ensembleCommand(
   if (!opened.ok) return tellAndFail(opened.issues, options, terminal);
   const { book, other: ensemble } = opened.value;
   const out = options.out ?? '.';
-  const folder = await readyFolder(resolve(terminal.cwd, out), out);
-  if (!folder.ok) return tellAndFail(folder.issues, options, terminal);
   const jobs = Math.max(setExercises(book, ensemble).length, copiesOf(ensemble).length + 1);
-  const made = await withPool(
-    { kind: 'ensemble', book, ensemble },
-    jobs,
-    terminal.signal,
-    async (pool): Promise<{ issues: readonly Issue[]; results: OutputResult[] }> => {
+  const made = await inFolder(resolve(terminal.cwd, out), out, (folder) =>
+    withPool({ kind: 'ensemble', book, ensemble }, jobs, terminal.signal, async (pool): Promise<Made> => {
       const { layouts, issues } = await layOutAll(book, ensemble, pool, terminal, quiet);
       if (issues.some(isError)) return { issues, results: [] };
-      return { issues, results: await makeSet(book, ensemble, layouts, pool, folder.value, terminal, options) };
-    },
+      const set = await makeSet({ book, ensemble, layouts }, pool, folder, terminal, options);
+      return { ...set, issues: [...issues, ...set.issues] };
+    }),
   );
-  const issues = [...opened.issues, ...made.issues];
-  if (issues.some(isError)) return tellAndFail(issues, options, terminal);
+  if (!made.ok) return tellAndFail(made.issues, options, terminal);
+  const { results } = made.value;
+  const issues = [...opened.issues, ...made.value.issues];
+  // Without an output, an error is of the book or the ensemble.
+  if (results.length === 0) return tellAndFail(issues, options, terminal);
   if (!quiet) tellIssues(terminal, issues);
-  return tellResults(made.results, issues, 'file', terminal, { ...options, files: true });
+  return tellResults(results, issues, 'file', terminal, { ...options, files: true });
 }

@@ -6,7 +6,7 @@ import type { Book, EditionSpec } from '../book/book.js';
 import { buildEdition } from '../build.js';
 import type { Exercise, Level } from '../exercise/exercise.js';
 import { slug } from '../file-name.js';
-import { fileIssue, readyFolder, writeSafely } from '../files.js';
+import { fileIssue, inFolder, writeSafely } from '../files.js';
 import { bad, error, good, type Issue, isError, type Result, under } from '../issue.js';
 import { didYouMean } from '../nearest.js';
 import { breaksOf } from '../output/breaks.js';
@@ -203,20 +203,21 @@ async function exportAll(book: Book, options: ExportOptions, terminal: Terminal)
   );
   if (!files) return { issues, written };
   const out = options.out ?? '.';
-  const folder = take(await readyFolder(resolve(terminal.cwd, out), out));
-  if (folder === undefined) return { issues, written };
-  for (const file of files) {
-    const shown = join(out, file.name);
-    try {
-      await writeFile(file, join(folder, file.name), terminal.signal);
-      written.push(shown);
-    } catch (failure) {
-      const issue = terminal.signal.aborted ? undefined : fileIssue(failure, shown);
-      if (!issue) throw failure;
-      issues.push(issue);
-      break;
+  const writeAll = async (folder: string): Promise<void> => {
+    for (const file of files) {
+      const shown = join(out, file.name);
+      try {
+        await writeFile(file, join(folder, file.name), terminal.signal);
+        written.push(shown);
+      } catch (failure) {
+        const issue = terminal.signal.aborted ? undefined : fileIssue(failure, shown);
+        if (!issue) throw failure;
+        issues.push(issue);
+        return;
+      }
     }
-  }
+  };
+  take(await inFolder(resolve(terminal.cwd, out), out, writeAll));
   return { issues, written };
 }
 

@@ -4,7 +4,7 @@ import { resolve } from 'node:path';
 import { doJob } from '../batch/work.js';
 import { openFonts } from '../engrave/metrics.js';
 import { slug } from '../file-name.js';
-import { fileIssue, readyFolder, writeSafely } from '../files.js';
+import { fileIssue, inFolder, writeSafely } from '../files.js';
 import { fontFiles } from '../fonts-on-disk.js';
 import { readRoster } from '../people/read.js';
 import { type BatchOptions, tellResults } from './batch.js';
@@ -24,16 +24,17 @@ export async function summaryCommand(
   const date = printDate(options.date, terminal);
   if (!date.ok) return tellAndFail(date.issues, options, terminal);
   const out = options.out ?? '.';
-  const folder = await readyFolder(resolve(terminal.cwd, out), out);
-  if (!folder.ok) return tellAndFail(folder.issues, options, terminal);
   if (!options.json) tellIssues(terminal, opened.issues);
   const fonts = openFonts(fontFiles((path) => readFileSync(path)));
   const done = await doJob({ kind: 'booklets', book, roster, date: date.value }, { kind: 'summary' }, fonts, () => {});
   const { bytes } = done;
   const file = `${slug(book.title)}-summary.pdf`;
   if (!bytes) return tellAndFail(done.issues, options, terminal);
+  const write = (folder: string) =>
+    writeSafely(resolve(folder, file), (sink) => void sink.end(bytes), { signal: terminal.signal, inFolder: true });
   try {
-    await writeSafely(resolve(folder.value, file), (sink) => void sink.end(bytes), { signal: terminal.signal, inFolder: true });
+    const written = await inFolder(resolve(terminal.cwd, out), out, write);
+    if (!written.ok) return tellAndFail(written.issues, options, terminal);
   } catch (failure) {
     const issue = fileIssue(failure, file);
     if (!issue) throw failure;

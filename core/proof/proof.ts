@@ -286,10 +286,10 @@ function judge(parts: readonly ExaminedPart[]): Proof[] {
     });
   }
   const spreads = parts.map((part) => part.spreads);
-  return parts.map(({ edition: { spec, document }, tally: { apply, faults, checked } }, i) => {
+  return parts.map(({ edition: { spec, part = spec.instrument, document }, tally: { apply, faults, checked } }, i) => {
     apply(20, facingPages(spreads[i] as readonly SpreadPage[], spreads));
-    const sorted = faults.map((f): Fault => ({ ...f, edition: spec.instrument })).sort((a, b) => a.rule - b.rule);
-    return { edition: spec.instrument, pages: document.pages.length, faults: sorted, checked };
+    const sorted = faults.map((f): Fault => ({ ...f, edition: part })).sort((a, b) => a.rule - b.rule);
+    return { edition: part, pages: document.pages.length, faults: sorted, checked };
   });
 }
 

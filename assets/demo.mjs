@@ -11,7 +11,7 @@ const COMMANDS = [
   ['build', BOOK, '--out', 'out'],
   ['build', SMALL, '--out', 'out'],
   ['ensemble', SMALL, BAND, '--prove', '--out', 'out/band'],
-  ['booklets', SMALL, 'assets/books/harrow-lane.roster', '--date', '2026-03-01', '--out', 'out/students'],
+  ['booklets', SMALL, 'assets/books/harrow-lane.roster', '--date', '2026-03-01', '--prove', '--out', 'out/students'],
   ['summary', SMALL, 'assets/books/harrow-lane.roster', '--date', '2026-03-01', '--out', 'out/students'],
   ...FORMATS.map((to) => ['export', BOOK, '--to', to, '--exercise', 'scale-fours', '--player', 'alto-saxophone', '--out', 'out/exchange']),
   ...['musicxml', 'midi'].flatMap((to) =>

@@ -1,6 +1,6 @@
 /** The pipeline of a roster: a student's assignments → lines → breaths → the pages of a booklet; and the teacher's summary. */
 import type { Book } from './book/book.js';
-import { ladder, ladderWords } from './breath/ladder.js';
+import { type Ladder, ladder, ladderWords } from './breath/ladder.js';
 import { lungTime } from './breath/lung-time.js';
 import { tempoRungs } from './breath/tempo.js';
 import type { Fonts } from './engrave/metrics.js';
@@ -16,6 +16,7 @@ import { bookletBreathingPage } from './people/breath-page.js';
 import type { Roster, Student } from './people/roster.js';
 import type { Line } from './player/line.js';
 import { realise } from './player/realise.js';
+import type { ProvedEdition } from './proof/proof.js';
 import { tempoBeat } from './theory/metre.js';
 
 /**
@@ -54,17 +55,20 @@ function linesOf(assigned: readonly Assigned[], student: Student, index: number)
   return { lines, issues };
 }
 
+/** Marks with the plans that they come from. */
+type StudentBreathing = EditionBreathing & { readonly exercises: ReadonlyMap<string, PrintedBreaths & { readonly ladder: Ladder }> };
+
 /** Marks for the student's lungs at the student's tempo; undefined for an instrument without breath. */
 function breathe(
   assigned: readonly Assigned[],
   lines: ReadonlyMap<string, Line>,
   student: Student,
-): { breathing: EditionBreathing | undefined; issues: Issue[] } {
+): { breathing: StudentBreathing | undefined; issues: Issue[] } {
   const { instrument } = student.player;
   const lung = lungTime(student.breather, instrument);
   assert(lung.ok, 'the lungs of a student were checked when the roster was read');
   if (!lung.value) return { breathing: undefined, issues: [] };
-  const exercises = new Map<string, PrintedBreaths>();
+  const exercises = new Map<string, PrintedBreaths & { readonly ladder: Ladder }>();
   const issues: Issue[] = [];
   for (const { exercise, tempo } of assigned) {
     const line = lines.get(exercise.id);
@@ -74,7 +78,7 @@ function breathe(
     if (!own.ok || !own.value || !rungs.ok) continue;
     const found = ladder(line, exercise.tempo?.beat ?? tempoBeat(exercise.metre), rungs.value, own.value, { manner: 'in-time' });
     issues.push(...found.issues);
-    if (found.ok) exercises.set(exercise.id, { marks: found.value.marks, words: ladderWords(found.value) });
+    if (found.ok) exercises.set(exercise.id, { ladder: found.value, marks: found.value.marks, words: ladderWords(found.value) });
   }
   return {
     breathing: { lung: lung.value, manner: 'in-time', ladders: true, exercises, text: bookletBreathingPage(lung.value.words) },
@@ -92,8 +96,8 @@ function weekDates({ begins, weeks }: Roster): string[] {
   });
 }
 
-/** The booklet of a student. Issues `booklet-empty` and those of `assignedTo`, with paths into the roster and no names. */
-export function buildBooklet(book: Book, roster: Roster, index: number, date: string, fonts: Fonts): Result<Document> {
+/** The booklet of a student, with what its proof needs. Issues `booklet-empty` and those of `assignedTo`, with paths into the roster and no names. */
+export function buildBooklet(book: Book, roster: Roster, index: number, date: string, fonts: Fonts): Result<ProvedEdition> {
   const student = roster.students[index] as Student;
   const { assigned, issues } = assignedTo(book, roster, index);
   if (issues.some(isError)) return bad(...issues);
@@ -114,7 +118,19 @@ export function buildBooklet(book: Book, roster: Roster, index: number, date: st
     { book, student, title: roster.title, date, weekDates: weekDates(roster), assigned, lines: made.lines, breathing },
     sheet,
   );
-  return good(document, [...told, ...quiet(breaths, index)]);
+  const { player } = student;
+  const spec = {
+    instrument: player.instrument.id,
+    level: player.level,
+    compass: player.compass,
+    spelling: player.spelling,
+    staff: student.staff,
+    page: student.page,
+    breath: book.breath,
+  };
+  const unwanted = new Map(assigned.map(({ exercise, without }) => [exercise.id, without.size]));
+  const proved = { part: player.instrument.name, unwanted, lines: made.lines, breathing };
+  return good({ spec, player, document, ...proved }, [...told, ...quiet(breaths, index)]);
 }
 
 /** The summary page of a roster. */

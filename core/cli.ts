@@ -103,6 +103,7 @@ function program(terminal: Terminal, finish: (code: ExitCode) => void): Command 
     .option('--student <names...>', 'only these students')
     .option('--date <date>', 'date of the printing, such as 2026-03-01')
     .option('--out <folder>', 'where the files go', '.')
+    .option('--prove', 'prove each booklet, and tell every fault')
     .action(async (file: string, roster: string, options: BookletOptions) => {
       const { bookletsCommand } = await import('./cli/booklets.js');
       finish(await bookletsCommand(file, roster, options, terminal));

@@ -50,7 +50,7 @@ export type Job =
   | { readonly kind: 'lines'; readonly index: number }
   /** An edition set and proved, without a file. */
   | { readonly kind: 'proof'; readonly spec: EditionSpec }
-  | { readonly kind: 'booklet'; readonly student: number }
+  | { readonly kind: 'booklet'; readonly student: number; readonly prove?: boolean | undefined }
   | { readonly kind: 'summary' }
   /** One exercise for the whole set: its layout comes back, no file. */
   | { readonly kind: 'exercise'; readonly index: number }
@@ -102,13 +102,13 @@ function ensembleOf(context: Context): Ensemble {
 
 function documentOf(
   context: Context,
-  job: Exclude<Job, { kind: 'edition' | 'edition-files' | 'lines' | 'proof' | 'exercise' | 'systems' | 'parts-proof' }>,
+  job: Exclude<Job, { kind: 'edition' | 'edition-files' | 'lines' | 'proof' | 'booklet' | 'exercise' | 'systems' | 'parts-proof' }>,
   fonts: Fonts,
 ): Result<Document> {
   const { book } = context;
-  if (job.kind === 'booklet' || job.kind === 'summary') {
+  if (job.kind === 'summary') {
     const { roster, date } = peopleOf(context);
-    return job.kind === 'booklet' ? buildBooklet(book, roster, job.student, date, fonts) : buildSummary(book, roster, date, fonts);
+    return buildSummary(book, roster, date, fonts);
   }
   const ensemble = ensembleOf(context);
   if (job.kind === 'score') return fittedScore(book, ensemble, job.plans, job.fitted, fonts);
@@ -192,6 +192,16 @@ async function editionDone(context: Context, job: EditionJob, fonts: Fonts, hook
   return { ok: true, issues: edition.issues, pages, bytes, proof };
 }
 
+async function bookletDone(context: Context, job: Extract<Job, { kind: 'booklet' }>, fonts: Fonts, hooks: Hooks): Promise<Done> {
+  const { roster, date } = peopleOf(context);
+  const booklet = buildBooklet(context.book, roster, job.student, date, fonts);
+  if (!booklet.ok) return none(booklet.issues);
+  const { document } = booklet.value;
+  const bytes = await painted(document, fonts, hooks);
+  const proof = job.prove ? proveEdition(booklet.value, context.book, fonts) : undefined;
+  return { ok: true, issues: booklet.issues, pages: document.pages.length, bytes, proof };
+}
+
 /** Does one job. Rejects with what a hook rejected with. */
 export async function doJob(
   context: Context,
@@ -202,6 +212,7 @@ export async function doJob(
 ): Promise<Done> {
   const hooks = { onStep, ...more };
   if (job.kind === 'exercise' || job.kind === 'systems') return setOne(context, job, fonts);
+  if (job.kind === 'booklet') return bookletDone(context, job, fonts, hooks);
   if (job.kind === 'parts-proof') return partsProved(context, job.layouts, fonts);
   if (job.kind === 'lines') return none(checkEdition(context.book, job.index), true);
   if (job.kind === 'edition' || job.kind === 'edition-files' || job.kind === 'proof') return editionDone(context, job, fonts, hooks);

@@ -16,13 +16,14 @@ export type BookletOptions = BatchOptions & {
   readonly student?: readonly string[];
   /** ISO date for the cover; today when undefined. */
   readonly date?: string;
+  readonly prove?: boolean;
 };
 
 /** The booklets asked for. Their labels and the issues speak of numbers: names stay in the files. */
-export function chooseBooklets(book: Book, roster: Roster, wanted: readonly string[] = []): Result<readonly Output[]> {
+export function chooseBooklets(book: Book, roster: Roster, wanted: readonly string[] = [], prove?: boolean): Result<readonly Output[]> {
   const stems = bookletStems(book, roster);
   const outputs = stems.map(
-    (stem, i): Output => ({ job: { kind: 'booklet', student: i }, file: `${stem}.pdf`, label: `booklet ${i + 1}` }),
+    (stem, i): Output => ({ job: { kind: 'booklet', student: i, prove }, file: `${stem}.pdf`, label: `booklet ${i + 1}` }),
   );
   const issues: Issue[] = [];
   const chosen = wanted.map((who) => {
@@ -62,7 +63,7 @@ export async function bookletsCommand(
   const { book, other: roster } = opened.value;
   const date = printDate(options.date, terminal);
   if (!date.ok) return tellAndFail(date.issues, options, terminal);
-  const outputs = chooseBooklets(book, roster, options.student);
+  const outputs = chooseBooklets(book, roster, options.student, options.prove);
   if (!outputs.ok) return tellAndFail(outputs.issues, options, terminal);
   const out = options.out ?? '.';
   if (!options.json) tellIssues(terminal, opened.issues);

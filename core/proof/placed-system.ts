@@ -23,7 +23,13 @@ export type PlacedSystem = {
   readonly page: number;
 };
 
-export type PlacedExercise = { readonly spot: Spot; readonly line: Line; readonly systems: readonly PlacedSystem[] };
+export type PlacedExercise = {
+  /** Keys of its order that were not wanted. */
+  readonly unwanted?: number | undefined;
+  readonly spot: Spot;
+  readonly line: Line;
+  readonly systems: readonly PlacedSystem[];
+};
 
 /** A fault of a system; `bar` counts the barlines left of it in the system. */
 export function systemFault(rule: RuleNumber, at: PlacedSystem, bar: number | undefined, what: string, measured?: Measured): Fault {

@@ -46,8 +46,10 @@ export type ProvedEdition = {
   readonly document: Document;
   /** By exercise id. */
   readonly lines: ReadonlyMap<string, Line>;
-  /** Of a part of a set: the name that stands where an edition names its instrument. */
+  /** Of a part of a set or a booklet: the name that stands where an edition names its instrument. Its numbers are the book's. */
   readonly part?: string;
+  /** By exercise id: keys of its order that were not wanted. */
+  readonly unwanted?: ReadonlyMap<string, number>;
   readonly breathing?:
     | {
         readonly lung: LungTime;
@@ -128,7 +130,7 @@ type Examined = UnevenSystems & { readonly id: string; readonly systems: readonl
 
 /** Rules 5 to 7, 15, 17, 18, 23 and 24 over the systems of one exercise; what is uneven in them is not judged yet. */
 function examineExercise(exercise: PlacedExercise, fonts: Fonts, breathing: Breathing | undefined, { apply }: Tally): UnevenSystems {
-  const { line, spot, systems } = exercise;
+  const { line, spot, systems, unwanted } = exercise;
   const bars = readBars(exercise);
   const advances = systems.map((at) => advancesOf(exercise, at, fonts));
   apply(5, keySignatures(exercise, signatureKeys(line), fonts));
@@ -139,7 +141,7 @@ function examineExercise(exercise: PlacedExercise, fonts: Fonts, breathing: Brea
     apply(17, spacing(at, advances[i] ?? []));
   });
   apply(18, systemWidth(exercise, advances));
-  apply(23, [...keyOrder(line, spot), ...keyNames(exercise)]);
+  apply(23, [...keyOrder(line, spot, unwanted), ...keyNames(exercise)]);
   const air = breathing?.plans.flatMap((plan) => airLasts(line, plan, spot)) ?? [];
   apply(24, [...withinCompass(line, spot), ...breathPlaces(exercise, bars, breathing), ...air]);
   const [at] = systems;
@@ -211,7 +213,7 @@ function examine(edition: ProvedEdition, book: Book, fonts: Fonts, options: Proo
     const line = held && lines.get(held.id);
     if (held && line) {
       const { id, systems } = held;
-      const placed = { spot: { exercise: id, page: systems[0]?.spot.page }, line, systems };
+      const placed = { spot: { exercise: id, page: systems[0]?.spot.page }, line, systems, unwanted: edition.unwanted?.get(id) };
       const uneven = examineExercise(placed, fonts, breathingOf(edition, id), own);
       exercises.push({ ...uneven, id, systems: systems.map(({ spot, firstBar }) => ({ ...spot, bar: firstBar + 1 })) });
     }

@@ -57,7 +57,7 @@ describe('a batch', () => {
   it('gives the same bytes as one thread does', async () => {
     await runBatch(outputs.slice(0, 2), pool, folder, stop.signal, { onProgress: () => {} });
     for (const i of [0, 1]) {
-      const alone = await pdfOf(value(buildBooklet(book, roster, i, '2026-03-31', testFonts())));
+      const alone = await pdfOf(value(buildBooklet(book, roster, i, '2026-03-31', testFonts())).document);
       expect(readFileSync(join(folder, (outputs[i] as Output).file)).equals(alone)).toBe(true);
     }
   }, 60_000);

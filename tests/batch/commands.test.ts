@@ -53,6 +53,12 @@ describe('booklets', () => {
     expect(said.out + said.err).not.toMatch(/Zephyrine|zephyrine|Ida/);
   }, 60_000);
 
+  it('proves them if that is wanted', async () => {
+    put('class.roster', two);
+    expect(await bookletsCommand('book.twelvefold', 'class.roster', { out: 'out', prove: true }, terminal)).toBe(0);
+    expect(said.out).toMatch(/^Wrote booklet 1 \(\d pages, proved\)\nWrote booklet 2 \(\d pages, proved\)\n/);
+  }, 60_000);
+
   it('writes those that are asked for, by number or by name', async () => {
     put('class.roster', two);
     expect(await bookletsCommand('book.twelvefold', 'class.roster', { student: ['2'] }, terminal)).toBe(0);

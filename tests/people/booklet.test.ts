@@ -14,7 +14,8 @@ import { book, rosterFile, student } from './class.js';
 const roster = (students: readonly object[], more: object = {}): Roster =>
   value(readRoster(JSON.stringify(rosterFile(students, more)), book));
 
-const booklet = (one: object, more: object = {}): Document => value(buildBooklet(book, roster([one], more), 0, '2026-03-31', testFonts()));
+const booklet = (one: object, more: object = {}): Document =>
+  value(buildBooklet(book, roster([one], more), 0, '2026-03-31', testFonts())).document;
 
 const textOf = (document: Document): string => document.pages.flatMap((page) => linesIn(page.items)).join('\n');
 
@@ -152,7 +153,7 @@ describe('progress', () => {
       ['three-steps', { now: 69, goal: 88 }],
       ['last-wheel', { now: 60, goal: 88 }],
     ]);
-    expect(textOf(value(buildBooklet(book, now, 1, '2026-04-02', testFonts())))).toContain('69 (4/1)');
+    expect(textOf(value(buildBooklet(book, now, 1, '2026-04-02', testFonts())).document)).toContain('69 (4/1)');
   });
 
   it('leaves everything else as it was', () => {

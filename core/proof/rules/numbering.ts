@@ -82,15 +82,15 @@ export function samePlaces(systems: readonly SystemSpot[], first: readonly Syste
 
 const wrap = (value: number): number => ((value % 12) + 12) % 12;
 
-/** The keys of each pass are those of the order, each once, in its order, but for those left out. */
-export function keyOrder(line: Line, spot: Spot): Fault[] {
+/** The keys of each pass are those of the order, each once, in its order, but for those left out and so many that are unwanted. */
+export function keyOrder(line: Line, spot: Spot, unwanted = 0): Fault[] {
   const { order } = line.exercise;
   const faults: Fault[] = [];
   const tell = (what: string) => faults.push(fault(23, spot, what));
   const first = line.statements[0];
   if (!first) return [fault(23, spot, 'The exercise has no statement.')];
   const origin = chroma(first.soundingKey.tonic) - (order.keys[first.keyIndex]?.chroma ?? 0);
-  const kept = order.keys.length - new Set(line.leftOut.map(keyText)).size;
+  const kept = order.keys.length - new Set(line.leftOut.map(keyText)).size - unwanted;
   for (const pass of line.turnaround === undefined ? ([1] as const) : ([1, 2] as const)) {
     const own = line.statements.filter((s) => s.pass === pass);
     const turn = pass === 2 && line.exercise.turnaround === 'repeat-last-key' ? [...own.slice(1), ...own.slice(0, 1)] : own;

@@ -182,8 +182,9 @@ export function unpackMarks({ bytes, texts }: PackedDrawing, fonts: Fonts, place
     bar += next();
     const own = next();
     const part = place?.part ?? own;
-    if (part >= 0) return { ...(event < 0 ? {} : { event }), ...(bar < 0 ? {} : { bar }), part };
-    return event < 0 ? (bar < 0 ? {} : { bar }) : bar < 0 ? { event } : { event, bar };
+    // Written out, since this is done for every mark of a score.
+    if (part < 0) return event < 0 ? (bar < 0 ? {} : { bar }) : bar < 0 ? { event } : { event, bar };
+    return event < 0 ? (bar < 0 ? { part } : { bar, part }) : bar < 0 ? { event, part } : { event, bar, part };
   }
 
   while (read < bytes.length) {

@@ -35,9 +35,11 @@ export type EnsembleOptions = BatchOptions & {
 
 type Made = { readonly results: readonly OutputResult[]; readonly issues: readonly Issue[] };
 
+type LaidOutSet = { readonly book: Book; readonly ensemble: Ensemble; readonly layouts: readonly ExerciseLayout[] };
+
 /** The score, or why there is none, and the parts. */
 async function makeFiles(
-  { book, ensemble, layouts }: Set,
+  { book, ensemble, layouts }: LaidOutSet,
   pool: Pool,
   folder: string,
   terminal: Terminal,
@@ -55,12 +57,15 @@ async function makeFiles(
   return { score: first ? [first] : [], parts: others };
 }
 
-type Set = { readonly book: Book; readonly ensemble: Ensemble; readonly layouts: readonly ExerciseLayout[] };
-
 /** The score first, then the parts; meanwhile one thread proves the parts if that is wanted. */
-async function makeSet(set: Set, pool: Pool, folder: string, terminal: Terminal, options: EnsembleOptions): Promise<Made> {
+async function makeSet(set: LaidOutSet, pool: Pool, folder: string, terminal: Terminal, options: EnsembleOptions): Promise<Made> {
   const proving = options.prove ? partProofs(pool, set.layouts) : undefined;
-  const [made, proofs] = await Promise.all([makeFiles(set, pool, folder, terminal, options), proving]);
+  const line = progressLine(terminal, options.json === true);
+  const files = makeFiles(set, pool, folder, terminal, options).then((made) => {
+    if (proving) line.show('proving the parts');
+    return made;
+  });
+  const [made, proofs] = await Promise.all([files, proving]).finally(line.clear);
   const found = proofs?.ok ? proofs.value : undefined;
   const parts = made.parts.map((part, copy): OutputResult => {
     const proof = found?.[copy];

@@ -104,7 +104,7 @@ export const TimeFields = memo(function TimeFields({ lists, ...props }: FieldsPr
   const at = tempo.value;
   return (
     <>
-      <Written {...props} field="rhythm" label={X.rhythm} list={lists.rhythms.map((it) => it.name)} />
+      <Written {...props} field="rhythm" label={X.rhythm} hint={X.rhythmHint} list={lists.rhythms.map((it) => it.name)} />
       <Chosen {...props} field="metre" label={X.metre} options={plain(lists.metres)} />
       <Chosen {...props} field="padding" label={X.padding} options={named(X.paddingNames)} />
       <Written {...props} field="articulation" label={X.articulation} hint={X.articulationHint} list={ARTICULATIONS} />

@@ -5,7 +5,7 @@ import { chooseFolder } from '../choose.js';
 import { build, prove } from '../long-work.js';
 import { evenPage } from '../pages.js';
 import { FolderField, Progress, Results } from '../parts/writing.js';
-import { change, notify, useWindow } from '../state.js';
+import { change, useWindow } from '../state.js';
 import { T } from '../texts.js';
 import { Faults } from './faults.js';
 import { Choice, NoneOpen, toggled } from './print-choice.js';
@@ -95,7 +95,8 @@ function PrintPanel() {
   const start = async () => {
     // Not `disabled`, which would take the keyboard's focus away.
     if (work) return;
-    if (nothing) return notify('warning', P.needOne);
+    // It stands beside the button; here it is read aloud.
+    if (nothing) return change({ said: P.needOne });
     const place = folder ?? (await chooseFolder());
     if (place === undefined) return;
     const { booklets, set, ...editions } = wish;

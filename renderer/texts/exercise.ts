@@ -49,6 +49,7 @@ export const EXERCISE = {
   endingNames: { none: 'none', 'long-root': 'a long root', 'back-to-first-root': 'back to the first root' },
   time: 'Time and touch',
   rhythm: 'Rhythm',
+  rhythmHint: 'A name, such as eighths or eighth triplets, or note values in turn: 1/4. 1/8',
   metre: 'Metre',
   padding: 'When a statement ends inside a bar',
   paddingNames: {

@@ -148,7 +148,7 @@ describe.skipIf(!hasChromium)(`people${needs}`, () => {
     expect(after.value.exercises).toHaveLength(1);
 
     await press(page, 'Alt+5');
-    await button(page, 'Books: Nobody').click();
+    await button(page, 'Books: None').click();
     await page.getByLabel('J. T.').check();
     await page.getByLabel('Summary of all students').check();
     await page.getByLabel('Tuba').check();

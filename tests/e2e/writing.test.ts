@@ -30,11 +30,11 @@ describe.skipIf(!hasChromium)(`writing files${needs}`, () => {
     await press(page, 'Enter');
     await page.getByText('Opened daybook.twelvefold.').first().waitFor();
     await press(page, 'Alt+5');
-    await button(page, 'Books: Nobody').focus();
+    await button(page, 'Books: None').focus();
     await press(page, 'Enter');
-    await expect.poll(focused).toBe('Books: Everyone');
+    await expect.poll(focused).toBe('Books: All');
     await press(page, 'Enter');
-    await expect.poll(focused).toBe('Books: Nobody');
+    await expect.poll(focused).toBe('Books: None');
     await button(page, 'Choose the folder').focus();
     await press(page, 'Enter');
     await page.keyboard.type('kept-prints');

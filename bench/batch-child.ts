@@ -54,7 +54,7 @@ async function editions(folder: string): Promise<Made> {
 
 // As the command line does.
 growGently();
-optimiseLater(2);
+optimiseLater();
 const folder = mkdtempSync(join(tmpdir(), 'twelvefold-bench-'));
 try {
   const made = await (kind === 'editions' ? editions(folder) : byCommand(folder));

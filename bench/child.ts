@@ -5,7 +5,7 @@
 import { closeSync, mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { growGently } from '../core/cli/gentle-heap.js';
+import { growGently, optimiseLater } from '../core/cli/gentle-heap.js';
 import { benchBook } from './book.js';
 import { build, notesOf, openAllFonts, paint } from './own.js';
 import { cpuNow } from './timing.js';
@@ -13,6 +13,7 @@ import { cpuNow } from './timing.js';
 const [pages = '50', manner = 'cold'] = process.argv.slice(2);
 // As the command line does.
 growGently();
+optimiseLater();
 const folder = mkdtempSync(join(tmpdir(), 'twelvefold-bench-'));
 const file = openSync(join(folder, 'book.pdf'), 'w');
 

@@ -164,7 +164,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
 
 async function main(): Promise<void> {
   growGently();
-  optimiseLater(2);
+  optimiseLater();
   const stop = new AbortController();
   for (const signal of ['SIGINT', 'SIGTERM'] as const) {
     process.on(signal, () => {

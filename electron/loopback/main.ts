@@ -13,7 +13,7 @@ const here = new URL(import.meta.url);
 const launch = (): RunningJob => threadJob(new URL('job.js', here));
 
 // What the engine optimises meanwhile is too late for the first page, and takes the processor from those who are to show it.
-optimiseLater(6);
+optimiseLater();
 setTimeout(optimiseAsUsual, STARTING).unref();
 let ready: RunningJob | undefined = launch();
 const { serve } = await import('./serve.js');

@@ -63,6 +63,9 @@ export function drawTuplet(ink: Ink, tuplet: BarTuplet, notes: readonly NotePlac
   ink.rect('tuplet-bracket', owner, x1 - 2 * t, Math.min(line, line + hook), x1, Math.max(line, line + hook));
 }
 
+/** Ink nearer beside a degree number than this pushes it down: a stem must not read as a part of the figure (house). */
+const BESIDE_DEGREE = 0.3;
+
 /** All degree numbers of the first statement on one baseline under everything. */
 export function drawDegrees(ink: Ink, notes: readonly NotePlace[], label: (event: number) => string | undefined): void {
   const size = STYLE.size.degree;
@@ -74,7 +77,10 @@ export function drawDegrees(ink: Ink, notes: readonly NotePlace[], label: (event
   });
   if (labelled.length === 0) return;
   const level = Math.max(
-    ...labelled.map(({ note, width }) => ink.sky.bottom(note.x + note.width / 2 - width / 2, note.x + note.width / 2 + width / 2)),
+    ...labelled.map(({ note, width }) => {
+      const [centre, half] = [note.x + note.width / 2, width / 2 + BESIDE_DEGREE];
+      return ink.sky.bottom(centre - half, centre + half);
+    }),
   );
   const y = Math.max(4 + STYLE.wordsToStaff, level + STYLE.layerGap) + CAPS * size;
   for (const { note, text, width } of labelled)

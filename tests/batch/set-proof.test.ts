@@ -1,18 +1,16 @@
 /** The parts of an ensemble, proved where they are written. */
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { readFileSync } from 'node:fs';
+import { afterAll, describe, expect, it } from 'vitest';
 import { partProofs } from '../../core/batch/make-set.js';
 import { JobFailure, type Pool } from '../../core/batch/pool.js';
 import { type Done, doJob } from '../../core/batch/work.js';
 import { type ExerciseLayout, layOutExercise } from '../../core/build-ensemble.js';
 import { tellResults } from '../../core/cli/batch.js';
-import { ensembleCommand } from '../../core/cli/ensemble.js';
 import { EXIT, type Terminal } from '../../core/cli/terminal.js';
 import { setExercises } from '../../core/ensemble/set.js';
 import { fault } from '../../core/proof/fault.js';
 import type { Proof } from '../../core/proof/proof.js';
+import { workbench } from '../cli/run.js';
 import { band, bandFile, demoBook } from '../ensemble/band.js';
 import { testFonts } from '../fonts.js';
 import { value } from '../player/fixture.js';
@@ -25,27 +23,6 @@ const layouts = setExercises(book, ensemble).map((one) => value(layOutExercise(b
 const prove = (of: readonly ExerciseLayout[]): Promise<Done> =>
   doJob({ kind: 'ensemble', book, ensemble }, { kind: 'parts-proof', layouts: of }, fonts, () => {});
 const poolThat = (run: Pool['run']): Pool => ({ run, close: async () => {} });
-
-let folder: string;
-let said: { out: string; err: string };
-let terminal: Terminal;
-beforeEach(() => {
-  folder = mkdtempSync(join(tmpdir(), 'twelvefold-proof-'));
-  said = { out: '', err: '' };
-  terminal = {
-    out: (text) => {
-      said.out += text;
-    },
-    err: (text) => {
-      said.err += text;
-    },
-    cwd: folder,
-    watched: false,
-    signal: new AbortController().signal,
-    today: '2026-03-31',
-  };
-});
-afterEach(() => rmSync(folder, { recursive: true }));
 
 describe('the job', () => {
   it('proves every part', async () => {
@@ -93,28 +70,30 @@ describe('on a pool', () => {
 });
 
 describe('twelvefold ensemble --prove', () => {
-  beforeEach(() => {
-    writeFileSync(join(folder, 'book.twelvefold'), readFileSync('assets/books/small-wheels.twelvefold'));
-    writeFileSync(join(folder, 'two.ensemble'), JSON.stringify(bandFile('flute tuba', { level: 'beginner', misfit: 'hold-root' })));
-  });
-  const run = (options: object) => ensembleCommand('book.twelvefold', 'two.ensemble', { out: 'out/of/it', ...options }, terminal);
+  const bench = workbench();
+  bench.write('book.twelvefold', readFileSync('assets/books/small-wheels.twelvefold', 'utf8'));
+  bench.write('two.ensemble', bandFile('flute tuba', { level: 'beginner', misfit: 'hold-root' }));
+  bench.write('one.ensemble', bandFile('flute'));
+  const run = (...more: string[]) => bench.run(['ensemble', 'book.twelvefold', 'two.ensemble', '--out', 'out/of/it', ...more]);
+  afterAll(bench.clear);
 
   it('tells of each part that it is proved, and nothing of the score', async () => {
-    expect(await run({ prove: true })).toBe(EXIT.ok);
-    const lines = said.out.trim().split('\n');
+    const { code, out } = await run('--prove');
+    expect(code).toBe(EXIT.ok);
+    const lines = out.trim().split('\n');
     expect(lines.map((line) => / pages, proved\)$/.test(line))).toEqual([false, true, true, false]);
-    expect(readdirSync(join(folder, 'out/of/it')).length).toBe(3);
+    expect(bench.names().filter((name) => name.endsWith('.pdf')).length).toBe(3);
   }, 60_000);
 
   it('says nothing of a proof that was not asked for', async () => {
-    expect(await run({ json: true })).toBe(EXIT.ok);
-    expect(JSON.parse(said.out).outputs.map((one: object) => 'proof' in one)).toEqual([false, false, false]);
+    const { code, out } = await run('--json');
+    expect(code).toBe(EXIT.ok);
+    expect(JSON.parse(out).outputs.map((one: object) => 'proof' in one)).toEqual([false, false, false]);
   }, 60_000);
 
   it('leaves no folder where nothing was written', async () => {
-    writeFileSync(join(folder, 'two.ensemble'), JSON.stringify(bandFile('flute', {})));
-    expect(await run({})).toBe(EXIT.mistakes);
-    expect(readdirSync(folder)).not.toContain('out');
+    expect((await bench.run(['ensemble', 'book.twelvefold', 'one.ensemble', '--out', 'none'])).code).toBe(EXIT.mistakes);
+    expect(bench.names()).not.toContain('none');
   });
 });
 
@@ -125,12 +104,22 @@ it('a fault is told with its place, the file is kept, and the exit code says so'
     faults: [fault(2, { page: '2', exercise: 'last-wheel', system: 0, bar: 4 }, 'Two heads touch.')],
     checked: Object.fromEntries(Array.from({ length: 25 }, (_, i) => [i + 1, 1])) as Proof['checked'],
   };
+  const out: string[] = [];
+  const err: string[] = [];
+  const terminal: Terminal = {
+    out: (text) => void out.push(text),
+    err: (text) => void err.push(text),
+    cwd: '.',
+    watched: false,
+    signal: new AbortController().signal,
+    today: '2026-03-31',
+  };
   const result = { label: 'Flute', file: 'flute.pdf', pages: 3, issues: [], proof };
   const tell = (more: object) => tellResults([result], [], 'file', terminal, { files: true, ...more });
   expect(tell({})).toBe(EXIT.proofFaults);
-  expect(said.out).toContain('Wrote flute.pdf (3 pages, 1 proof fault)');
-  expect(said.err).toContain('page 2, exercise last-wheel, system 1, bar 4: Two heads touch.');
-  said.out = '';
+  expect(out.join('')).toContain('Wrote flute.pdf (3 pages, 1 proof fault)');
+  expect(err.join('')).toContain('page 2, exercise last-wheel, system 1, bar 4: Two heads touch.');
+  out.length = 0;
   expect(tell({ json: true })).toBe(EXIT.proofFaults);
-  expect(JSON.parse(said.out)).toMatchObject({ ok: true, outputs: [{ proof: { edition: 'Flute', pages: 3 } }] });
+  expect(JSON.parse(out.join(''))).toMatchObject({ ok: true, outputs: [{ proof: { edition: 'Flute', pages: 3 } }] });
 });

@@ -74,7 +74,7 @@ export const modules = { ...common, format: 'esm', banner: { js: banner }, split
 /** `out`: a folder two levels under the program's root, so that fonts and books are found from it. */
 async function bundleCommandLine(out = join(root, 'dist', 'cli')) {
   await rm(out, { recursive: true, force: true });
-  const entryPoints = { cli: 'core/cli.ts', worker: 'core/batch/worker.ts', 'picture-worker': 'core/batch/picture-worker.ts' };
+  const entryPoints = { cli: 'core/cli/main.ts', worker: 'core/batch/worker.ts', 'picture-worker': 'core/batch/picture-worker.ts' };
   await build({ ...modules, entryPoints, outdir: out });
 }
 

@@ -9,7 +9,7 @@ import { type Output, runBatch } from '../core/batch/batch.js';
 import { openPool } from '../core/batch/pool.js';
 import { readBook } from '../core/book/read.js';
 import { growGently, optimiseLater } from '../core/cli/gentle-heap.js';
-import type * as CommandLine from '../core/cli.js';
+import type * as CommandLine from '../core/cli/main.js';
 import { allEditions, bandSource, classSource, setSource } from './people.js';
 import { cpuNow } from './timing.js';
 

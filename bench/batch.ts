@@ -9,13 +9,13 @@
 import { spawnSync } from 'node:child_process';
 import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
+import type { Result } from '../core/base/issue.js';
 import { doJob, type Job } from '../core/batch/work.js';
 import { readBook } from '../core/book/read.js';
-import { type ExerciseLayout, fillSet, layoutOfCopy } from '../core/build-ensemble.js';
-import { fitHere, scorePlan } from '../core/build-score.js';
+import { type ExerciseLayout, fillSet, layoutOfCopy } from '../core/build/parts.js';
+import { fitHere, scorePlan } from '../core/build/score.js';
 import { readEnsemble } from '../core/ensemble/read.js';
 import { copiesOf } from '../core/ensemble/set.js';
-import type { Result } from '../core/issue.js';
 import { readRoster } from '../core/people/read.js';
 import { build, openAllFonts, paint } from './own.js';
 import { bandSource, classSource, EXERCISES, setSource } from './people.js';

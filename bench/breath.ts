@@ -1,7 +1,7 @@
 /** Breath plans: so many exercises for so many players at so many tempos, on one core. */
 import { lungTime } from '../core/breath/lung-time.js';
 import { breathPlan } from '../core/breath/plan.js';
-import { realiseBook } from '../core/build.js';
+import { realiseBook } from '../core/build/edition.js';
 import { INSTRUMENTS } from '../core/player/catalogue.js';
 import { playerOf } from '../core/player/compass.js';
 import type { Line } from '../core/player/line.js';

@@ -2,9 +2,9 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import type { BookSource } from '../core/book/schema.js';
+import { workshop } from '../core/build/workshop.js';
 import type { Fonts } from '../core/engrave/metrics.js';
-import { workshop } from '../core/incremental.js';
-import { pageSvg } from '../core/output/svg.js';
+import { pageSvg } from '../core/output/picture/svg.js';
 import { benchSource } from './book.js';
 import { cpuNow } from './timing.js';
 

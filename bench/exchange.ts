@@ -1,7 +1,8 @@
 /** What the exports of an edition take: every format for each of its exercises, and the speed of practice audio. */
 import { withPictures } from '../core/batch/pictures.js';
 import type { Book, EditionSpec } from '../core/book/book.js';
-import { exportFiles, type Format, type Painter, type Selection, type Wishes } from '../core/cli/export-files.js';
+import { installedRasteriser } from '../core/disk/rasteriser.js';
+import { exportFiles, type Format, type Painter, type Selection, type Wishes } from '../core/export/formats.js';
 import { breaksOf } from '../core/output/breaks.js';
 import type { Line } from '../core/player/line.js';
 import { benchBook } from './book.js';
@@ -42,11 +43,12 @@ async function bytesOf(
     title: own[0]?.exercise.title ?? '',
     breaks,
     stem: 'bench',
+    fonts: openAllFonts(),
   });
   // Others paint best when they are asked for everything at once; the rest is a file for each exercise.
   const groups = painter ? [lines] : lines.map((line) => [line]);
   for (const group of groups) {
-    const files = await exportFiles(format, one(group), wishes, painter);
+    const files = await exportFiles(format, one(group), wishes, painter ?? installedRasteriser);
     if (!files.ok) throw new Error(files.issues.map(({ message }) => message).join('\n'));
     for (const file of files.value) for (const chunk of file.chunks()) bytes += chunk.length;
   }

@@ -23,7 +23,7 @@ import type { Fonts } from '../core/engrave/metrics.js';
 import type { Line } from '../core/player/line.js';
 import { keyText } from '../core/theory/key.js';
 import { letterName } from '../core/theory/pitch.js';
-import { measureWith } from '../tests/vexflow-measure.js';
+import { measureWith } from './vexflow-measure.js';
 
 /** Lines of a page, each with the bars that begin its systems. */
 export type NaivePage = readonly { readonly line: Line; readonly systems: readonly number[] }[];

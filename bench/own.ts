@@ -1,14 +1,13 @@
 /** This program: a book from its checked form to the bytes of the PDF. */
-import { readFileSync } from 'node:fs';
 import type { Book, EditionSpec } from '../core/book/book.js';
-import { type BuiltEdition, buildEdition } from '../core/build.js';
+import { type BuiltEdition, buildEdition } from '../core/build/edition.js';
+import { installedFonts } from '../core/disk/fonts.js';
 import { type Fonts, openFonts } from '../core/engrave/metrics.js';
-import { fontFiles } from '../core/fonts-on-disk.js';
-import type { Document } from '../core/layout/page.js';
-import { writePdf } from '../core/output/pdf.js';
+import type { Document } from '../core/layout/page/page.js';
+import { writePdf } from '../core/output/pdf/pdf.js';
 import type { Line } from '../core/player/line.js';
 
-export const openAllFonts = (): Fonts => openFonts(fontFiles((path) => readFileSync(path)));
+export const openAllFonts = (): Fonts => openFonts(installedFonts());
 
 export function build(book: Book, fonts: Fonts): BuiltEdition {
   const built = buildEdition(book, book.editions[0] as EditionSpec, fonts);

@@ -1,8 +1,8 @@
 /** Where the job begins, as a worker thread or as a utility process of the shell. */
 import { readFileSync } from 'node:fs';
 import { parentPort } from 'node:worker_threads';
-import { fontFiles } from '../core/fonts-on-disk.js';
-import { assert } from '../core/issue.js';
+import { assert } from '../core/base/issue.js';
+import { installedFonts } from '../core/disk/fonts.js';
 import { serveJob } from './services/job.js';
 import type { Port } from './services/port.js';
 
@@ -24,7 +24,7 @@ function portHere(): Port {
 
 serveJob(
   portHere(),
-  fontFiles((path) => readFileSync(path)),
+  installedFonts(),
   // Copied beside the bundle, since no modules are packed.
   () => new Uint8Array(readFileSync(new URL('rasteriser.wasm', import.meta.url))),
 );

@@ -1,5 +1,5 @@
 /** Work that takes long: proofs, and files that are written. One at a time, with progress, and it can be stopped. */
-import type { Result } from '../core/issue.js';
+import type { Result } from '../core/base/issue.js';
 import type { Ask, Built } from '../electron/services/contract.js';
 import { service } from './service.js';
 import { change, notify, now, say, tellIssues, type Work } from './state.js';

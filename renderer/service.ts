@@ -1,6 +1,6 @@
 /** The way to the services: what the preload script gives, or the loopback host over HTTP. */
 
-import { error, type Result } from '../core/issue.js';
+import { error, type Result } from '../core/base/issue.js';
 import type { Answer, Ask, Bridge, Channel, EventName, Events } from '../electron/services/contract.js';
 import { T } from './texts.js';
 

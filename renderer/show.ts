@@ -1,5 +1,5 @@
 /** Keeps the pages and the exercise on the screen in step with the book: the newest question, while at most one older waits. */
-import { sameParts } from '../core/same-parts.js';
+import { shareStructure } from '../core/base/shared-structure.js';
 import type { BreatherAsk, ShowAsk, Shown } from '../electron/services/views.js';
 import { evenPage } from './pages.js';
 import { studentAt } from './people-edits.js';
@@ -119,7 +119,7 @@ async function ask(cause: Cause): Promise<void> {
     change((state) => {
       const told = part === 'page' ? { ...found, exercise: state.shown?.exercise } : found;
       // What is as it was stays the same object, so that nothing that shows it is drawn again.
-      const shown = sameParts(state.shown, { ...told, drawn: [] }) as Shown;
+      const shown = shareStructure(state.shown, { ...told, drawn: [] }) as Shown;
       const of = [before.edition, before.book?.document];
       const place = state.shown?.partial ? samePlace(state, shown) : state;
       const drawn = new Map(of.every((part, i) => part === heldFor[i]) ? place.drawn : []);

@@ -1,7 +1,7 @@
 /** The state of the window, and who listens to it. One value; every change makes a new one. */
 import { useSyncExternalStore } from 'react';
+import type { Issue } from '../core/base/issue.js';
 import type { BookSource } from '../core/book/schema.js';
-import type { Issue } from '../core/issue.js';
 import type { About, Built, CompanionSources, Recovered } from '../electron/services/contract.js';
 import type { CompanionKind, FileKind } from '../electron/services/file-kinds.js';
 import type { Lists } from '../electron/services/lists.js';

@@ -8,7 +8,7 @@ const STEPS = [
   ['format and lint', 'biome', ['check', '.']],
   ['types', 'tsc', ['--noEmit']],
   ...['electron', 'renderer', 'bench', 'tests'].map((part) => [`types of ${part}/`, 'tsc', ['--noEmit', '-p', part]]),
-  ['import directions', 'depcruise', ['core', 'electron', 'renderer', '--config', '.dependency-cruiser.cjs']],
+  ['import directions', 'depcruise', ['core', 'electron', 'renderer', 'bench', 'tests', '--config', '.dependency-cruiser.cjs']],
   ['build', 'npm', ['run', '--silent', 'build']],
 ];
 

@@ -1,7 +1,7 @@
 /** Many files at once: each from a job of a pool, with progress, the time left, and failures that stop nothing but their own file. */
 import { join } from 'node:path';
-import { fileIssue, readyFolder, writeSafely } from '../files.js';
-import { error, type Issue } from '../issue.js';
+import { error, type Issue } from '../base/issue.js';
+import { fileIssue, readyFolder, writeSafely } from '../disk/files.js';
 import type { Proof } from '../proof/proof.js';
 import { JobFailure, type Pool } from './pool.js';
 import type { Job, Step } from './work.js';

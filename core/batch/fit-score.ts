@@ -1,9 +1,10 @@
 /** The systems of a score, set on the threads of a pool. */
+
+import { assert } from '../base/issue.js';
 import type { Book } from '../book/book.js';
-import { fittingOf, type ScorePlan } from '../build-score.js';
+import { fittingOf, type ScorePlan } from '../build/score.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
-import { assert } from '../issue.js';
 import type { FittedScore } from '../layout/score-fit.js';
 import type { Pool } from './pool.js';
 

@@ -1,11 +1,12 @@
 /** The work of a set on a pool: every exercise laid out for all chairs, the score fitted, then an output for each file. */
+
+import { bad, error, good, type Issue, type Result } from '../base/issue.js';
 import type { Book } from '../book/book.js';
-import { type ExerciseLayout, fillSet, layoutOfCopy } from '../build-ensemble.js';
-import { scorePlan } from '../build-score.js';
+import { type ExerciseLayout, fillSet, layoutOfCopy } from '../build/parts.js';
+import { scorePlan } from '../build/score.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
 import { type Copy, copiesOf, setExercises, setStems } from '../ensemble/set.js';
-import { bad, error, good, type Issue, type Result } from '../issue.js';
 import type { Proof } from '../proof/proof.js';
 import { FAILED, type Output, type OutputResult, outputFailed } from './batch.js';
 import { fitScoreOn } from './fit-score.js';

@@ -1,9 +1,9 @@
 /** A thread that paints pictures one after another. */
 import { parentPort } from 'node:worker_threads';
-import { assert } from '../issue.js';
-import { openPngPainter } from '../output/png.js';
+import { assert } from '../base/issue.js';
+import { installedRasteriser } from '../disk/rasteriser.js';
+import { openPngPainter } from '../output/picture/png.js';
 import type { PictureJob } from './pictures.js';
-import { installedRasteriser } from './rasteriser.js';
 
 const port = parentPort;
 assert(port, 'this file runs as a thread');

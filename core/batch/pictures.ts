@@ -2,12 +2,10 @@
 import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
+import type { PaintPicture } from '../output/picture/png.js';
 import { threadsFor } from './pool.js';
 
 export type PictureJob = { readonly svg: string; readonly width: number };
-
-/** An SVG that has its letters as outlines → PNG, so many pixels wide. */
-export type PaintPicture = (svg: string, width: number) => Promise<Uint8Array>;
 
 type Waiting = { readonly resolve: (png: Uint8Array) => void; readonly reject: (failure: unknown) => void };
 

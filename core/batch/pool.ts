@@ -3,7 +3,7 @@ import { createRequire } from 'node:module';
 import { availableParallelism } from 'node:os';
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
-import type { NamedFile } from './edition-files.js';
+import type { NamedFile } from '../export/edition-files.js';
 import type { Context, Done, Job, Step } from './work.js';
 
 export type ToWorker =

@@ -1,31 +1,24 @@
 /** The work of one thread: what it is told at its start, the jobs it can do, and what comes back. All of it is plain data. */
+
+import { assert, type Issue, type Result } from '../base/issue.js';
+import type { Pt } from '../base/units.js';
 import type { Book, EditionSpec } from '../book/book.js';
-import { type BuiltEdition, buildEdition } from '../build.js';
-import { buildBooklet, buildSummary } from '../build-booklets.js';
-import {
-  buildPart,
-  type ExerciseLayout,
-  fillSet,
-  layOutExercise,
-  layoutOfCopy,
-  type PartLayout,
-  type SetPages,
-} from '../build-ensemble.js';
-import { fittedScore, type ScorePlan, setInScore } from '../build-score.js';
-import { checkEdition } from '../check-lines.js';
+import { buildBooklet, buildSummary } from '../build/booklets.js';
+import { checkEdition } from '../build/check.js';
+import { type BuiltEdition, buildEdition } from '../build/edition.js';
+import { proveParts } from '../build/ensemble-proof.js';
+import { buildPart, type ExerciseLayout, fillSet, layOutExercise, layoutOfCopy, type PartLayout, type SetPages } from '../build/parts.js';
+import { fittedScore, type ScorePlan, setInScore } from '../build/score.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
 import { copiesOf, setExercises } from '../ensemble/set.js';
-import { assert, type Issue, type Result } from '../issue.js';
-import type { Document } from '../layout/page.js';
-import type { ScoreSystem } from '../layout/score-block.js';
+import { type EditionFiles, editionFiles, type NamedFile } from '../export/edition-files.js';
+import type { ScoreSystem } from '../layout/music/score-block.js';
+import type { Document } from '../layout/page/page.js';
 import type { FittedScore } from '../layout/score-fit.js';
-import { writePdf } from '../output/pdf.js';
+import { writePdf } from '../output/pdf/pdf.js';
 import type { Roster } from '../people/roster.js';
 import { type Proof, proveEdition } from '../proof/proof.js';
-import { proveParts } from '../prove-ensemble.js';
-import type { Pt } from '../units.js';
-import { type EditionFiles, editionFiles, type NamedFile } from './edition-files.js';
 
 /** What all jobs of a batch share. */
 export type Context =

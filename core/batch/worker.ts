@@ -1,16 +1,14 @@
 /** A thread that does jobs one after another. */
-import { readFileSync } from 'node:fs';
 import { parentPort, workerData } from 'node:worker_threads';
-import { openFonts } from '../engrave/metrics.js';
-import { fontFiles } from '../fonts-on-disk.js';
-import { assert } from '../issue.js';
+import { assert } from '../base/issue.js';
+import { openedFonts } from '../disk/fonts.js';
 import type { FromWorker, ToWorker } from './pool.js';
 import { type Context, doJob, failurePlace, type Job } from './work.js';
 
 const port = parentPort;
 assert(port, 'this file runs as a thread');
 const context = workerData as Context;
-const fonts = openFonts(fontFiles((path) => readFileSync(path)));
+const fonts = openedFonts();
 const tell = (message: FromWorker, transfer: ArrayBuffer[] = []): void => port.postMessage(message, transfer);
 
 /** Waits for the word that a file was taken. */

@@ -1,6 +1,7 @@
 /** Articulation in words: `slur 2, tongue 2, staccato`. */
+
+import { bad, error, good, type Result } from '../base/issue.js';
 import type { Articulation } from '../exercise/exercise.js';
-import { bad, error, good, type Result } from '../issue.js';
 
 const MARKS = ['staccato', 'accent', 'tenuto'] as const;
 

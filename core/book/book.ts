@@ -1,9 +1,10 @@
 /** The book as the rest of the program sees it: read, migrated, checked, every default filled in. */
+
+import type { Mm } from '../base/units.js';
 import type { Breather } from '../breath/lung-time.js';
 import type { Exercise, Level } from '../exercise/exercise.js';
 import type { Compass, SpellingPreference } from '../player/player.js';
 import type { Fraction } from '../theory/fraction.js';
-import type { Mm } from '../units.js';
 
 export type PageSize = 'letter' | 'a4' | '9x12' | 'jis-b4';
 

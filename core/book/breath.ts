@@ -1,6 +1,7 @@
 /** How an edition wants its breath marks, and for whose lungs they are computed. */
+
+import { error, type Issue, under } from '../base/issue.js';
 import { type Breather, lungTime } from '../breath/lung-time.js';
-import { error, type Issue, under } from '../issue.js';
 import type { Instrument } from '../player/player.js';
 import { parseFraction } from '../theory/fraction.js';
 import type { BreathSpec } from './book.js';

@@ -1,5 +1,5 @@
 /** Files that stand beside a book, such as rosters and ensembles: JSON text with a format and a version of its own. */
-import { bad, error, good, type Issue, type Result } from '../issue.js';
+import { bad, error, good, type Issue, type Result } from '../base/issue.js';
 import { type JsonObject, parseJson } from './json.js';
 
 export type Companion = {

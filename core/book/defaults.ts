@@ -1,7 +1,8 @@
 /** What a book says when its author does not say it. */
+
+import type { Mm } from '../base/units.js';
 import type { Level } from '../exercise/exercise.js';
 import type { SpellingPreference } from '../player/player.js';
-import type { Mm } from '../units.js';
 import type { Book, EditionSpec, Extras, House, PageSize } from './book.js';
 import type { SettingsSource } from './schema.js';
 

@@ -1,5 +1,5 @@
 /** Editions, spelling and the house of a book file → what the rest of the program sees. */
-import { error, type Issue, under } from '../issue.js';
+import { error, type Issue, under } from '../base/issue.js';
 import { instrumentById } from '../player/catalogue.js';
 import { familyByWord } from '../player/families.js';
 import type { Compass, Instrument, SpellingPreference } from '../player/player.js';

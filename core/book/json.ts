@@ -1,5 +1,5 @@
 /** Text → JSON object, or the place of the first fault by line and column. Grammar: RFC 8259. */
-import { bad, error, good, type Issue, quotable, type Result } from '../issue.js';
+import { bad, error, good, type Issue, quotable, type Result } from '../base/issue.js';
 
 export type JsonObject = { [field: string]: unknown };
 

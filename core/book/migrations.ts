@@ -1,5 +1,5 @@
 /** Old book files → the present version, one step a version. A step changes shape only; checking comes after. */
-import { assert, bad, error, good, type Result } from '../issue.js';
+import { assert, bad, error, good, type Result } from '../base/issue.js';
 import { isObject, type JsonObject } from './json.js';
 
 export const FORMAT = 'twelvefold';

@@ -1,5 +1,5 @@
 /** Sheet sizes, and the room that margins leave on them. */
-import type { Mm } from '../units.js';
+import type { Mm } from '../base/units.js';
 import type { House, PageSize } from './book.js';
 
 export type Size = { readonly width: Mm; readonly height: Mm };

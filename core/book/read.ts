@@ -1,5 +1,5 @@
 /** Reading a book: text → JSON → present version → right shape → right meaning. Each step tells everything it finds wrong. */
-import { good, type Result } from '../issue.js';
+import { good, type Result } from '../base/issue.js';
 import type { Book } from './book.js';
 import { type JsonObject, parseJson } from './json.js';
 import { migrate } from './migrations.js';

@@ -1,8 +1,9 @@
 /** The fields of a book file → the book that the rest of the program sees, or everything that is wrong with their meaning. */
+
+import { bad, enough, error, good, type Issue, isError, type Result, told, under } from '../base/issue.js';
 import type { Exercise } from '../exercise/exercise.js';
 import { type Figure, parseFigure } from '../exercise/figure.js';
 import { figureById } from '../exercise/figure-library.js';
-import { bad, enough, error, good, type Issue, isError, type Result, told, under } from '../issue.js';
 import type { ScaleName } from '../theory/scale.js';
 import type { Book, Chapter, EditionSpec } from './book.js';
 import { BREATH_DEFAULT, resolveBreath } from './breath.js';

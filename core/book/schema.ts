@@ -3,10 +3,10 @@
  * it means (is there such an instrument, does the figure parse) is found out when the book is resolved.
  */
 import { z } from 'zod';
+import { error, good, type Issue, quotable, type Result, told, warning } from '../base/issue.js';
+import { didYouMean } from '../base/nearest.js';
 import type { Contour, Directions, Dynamic, Ending, Level, Signs, Turnaround } from '../exercise/exercise.js';
 import { KEY_ORDER_NAMES } from '../exercise/key-order.js';
-import { error, good, type Issue, quotable, type Result, told, warning } from '../issue.js';
-import { didYouMean } from '../nearest.js';
 import type { House, PageSize } from './book.js';
 import type { JsonObject } from './json.js';
 

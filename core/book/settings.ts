@@ -1,9 +1,10 @@
 /** The settings of one exercise: its own, else those of its chapter, else those of the book, else the program's. */
+
+import { error, type Issue, type Result, under } from '../base/issue.js';
+import { didYouMean } from '../base/nearest.js';
 import type { Exercise, Misfit, Padding, Start, Tempo } from '../exercise/exercise.js';
 import { type KeyOrder, keyOrder } from '../exercise/key-order.js';
 import { parseRhythm } from '../exercise/rhythm.js';
-import { error, type Issue, type Result, under } from '../issue.js';
-import { didYouMean } from '../nearest.js';
 import { type Fraction, parseFraction } from '../theory/fraction.js';
 import { METRES, parseMetre, tempoBeat } from '../theory/metre.js';
 import { type PitchClass, parseClass } from '../theory/pitch.js';

@@ -1,5 +1,5 @@
 /** A line with the breaths of one player: what is printed over the notes and under the exercise. */
-import { good, type Result } from '../issue.js';
+import { good, type Result } from '../base/issue.js';
 import type { Line } from '../player/line.js';
 import { type BreathMark, type Ladder, ladder, ladderWords } from './ladder.js';
 import type { LungTime } from './lung-time.js';

@@ -8,8 +8,8 @@
  * 2000;121:33). The rest is ordered by the size of reed or mouthpiece.
  */
 
+import { assert } from '../base/issue.js';
 import type { Dynamic } from '../exercise/exercise.js';
-import { assert } from '../issue.js';
 import type { Instrument } from '../player/player.js';
 
 /** A: bracketed by measurements found. B: partly derived from them. C: an ordering from memory, little better than a guess. */

@@ -1,5 +1,5 @@
 /** The same line at faster and faster tempos: how many breaths it needs at each, and which fall away on the climb. */
-import { bad, error, good, type Issue, type Result } from '../issue.js';
+import { bad, error, good, type Issue, type Result } from '../base/issue.js';
 import type { Line } from '../player/line.js';
 import type { Fraction } from '../theory/fraction.js';
 import type { LungTime } from './lung-time.js';

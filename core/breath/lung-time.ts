@@ -7,8 +7,9 @@
  * No bonus for musicians and no loss for sitting: none was found (Fuhrmann, Franklin, Hall, Respir Med 2011;105:761;
  * Adar, thesis, Missouri 1995; Price, Schartz, Watson, SpringerPlus 2014;3:210).
  */
+
+import { bad, error, good, type Issue, isError, note, type Result, warning } from '../base/issue.js';
 import type { Dynamic } from '../exercise/exercise.js';
-import { bad, error, good, type Issue, isError, note, type Result, warning } from '../issue.js';
 import type { Instrument } from '../player/player.js';
 import { breathesOutFirst, type Flow, flowFactor, flowOf, type Register } from './flow.js';
 import { AGES, HEIGHTS, type Sex, vitalCapacity } from './vital-capacity.js';

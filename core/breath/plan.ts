@@ -1,5 +1,5 @@
 /** Where to breathe in a line at a tempo, and why: the cheapest set of breaths with which the air never runs out. */
-import { bad, error, good, type Issue, type Result } from '../issue.js';
+import { bad, error, good, type Issue, type Result } from '../base/issue.js';
 import type { Line, LineEvent } from '../player/line.js';
 import { add, type Fraction, frac, mul, toNumber } from '../theory/fraction.js';
 import { keyText } from '../theory/key.js';

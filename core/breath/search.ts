@@ -8,7 +8,7 @@
  * so what goes can never win, and what is left at the end is the exact minimum. Labels stay sorted by cost and, with it,
  * by air: a step is one merge of two sorted lists.
  */
-import { assert } from '../issue.js';
+import { assert } from '../base/issue.js';
 import type { Places, Steps } from './candidates.js';
 import { stillMissing, stolenFrom } from './reservoir.js';
 

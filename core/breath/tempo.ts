@@ -1,5 +1,5 @@
 /** Tempos: a note value and how many a minute; the numbers on a metronome; the rungs from a start to a goal. */
-import { bad, error, good, type Issue, type Result } from '../issue.js';
+import { bad, error, good, type Issue, type Result } from '../base/issue.js';
 import { type Fraction, text } from '../theory/fraction.js';
 
 export type Beats = { readonly beat: Fraction; readonly bpm: number };

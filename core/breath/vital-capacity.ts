@@ -5,7 +5,7 @@
  * knots below (rounded to 4 places), joined by straight lines, give the same volume within 0.1 %.
  * The result serves to place breath marks. It is no medical measurement.
  */
-import { assert } from '../issue.js';
+import { assert } from '../base/issue.js';
 
 export type Sex = 'male' | 'female';
 

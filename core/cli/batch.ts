@@ -1,9 +1,9 @@
 /** Running a batch for a command: a line of progress for a person who watches, and one summary. */
 import { join } from 'node:path';
+import { type Issue, isError } from '../base/issue.js';
 import { type Output, type OutputResult, progressWords, runBatch } from '../batch/batch.js';
 import { openPool, type Pool, threadsFor } from '../batch/pool.js';
 import type { Context } from '../batch/work.js';
-import { type Issue, isError } from '../issue.js';
 import type { Proof } from '../proof/proof.js';
 import { proofJson, proofReport } from '../proof/report.js';
 import { growFaster } from './gentle-heap.js';

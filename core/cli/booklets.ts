@@ -1,9 +1,9 @@
 /** `twelvefold booklets`: one PDF for each student of a roster. */
 import { resolve } from 'node:path';
+import { bad, error, good, type Issue, type Result } from '../base/issue.js';
 import type { Output } from '../batch/batch.js';
 import type { Book } from '../book/book.js';
-import { inFolder } from '../files.js';
-import { bad, error, good, type Issue, type Result } from '../issue.js';
+import { inFolder } from '../disk/files.js';
 import { bookletStems } from '../people/booklet-names.js';
 import { isDate, readRoster } from '../people/read.js';
 import type { Roster } from '../people/roster.js';

@@ -1,11 +1,12 @@
 /** `twelvefold breath`: where to breathe in one exercise, why, and at what tempo fewer breaths are enough. */
+
+import { bad, error, good, type Issue, type Result } from '../base/issue.js';
 import type { Book } from '../book/book.js';
 import { type Ladder, ladder } from '../breath/ladder.js';
 import { type Breather, type LungTime, lungTime, withoutBreath } from '../breath/lung-time.js';
 import { type Breath, type BreathPlan, breathPlan } from '../breath/plan.js';
 import { tempoRungs, tempoText } from '../breath/tempo.js';
 import type { Level } from '../exercise/exercise.js';
-import { bad, error, good, type Issue, type Result } from '../issue.js';
 import type { Line } from '../player/line.js';
 import { text } from '../theory/fraction.js';
 import { keyText } from '../theory/key.js';

@@ -1,12 +1,12 @@
 /** `twelvefold build`: one PDF for each edition of a book. */
 import { join, resolve } from 'node:path';
+import { editionStems } from '../base/file-name.js';
+import { bad, error, good, type Issue, isError, type Result } from '../base/issue.js';
+import { didYouMean } from '../base/nearest.js';
 import { FAILED, type Output, type OutputResult } from '../batch/batch.js';
 import type { Book, EditionSpec } from '../book/book.js';
 import type { JsonObject } from '../book/json.js';
-import { editionStems } from '../file-name.js';
-import { inFolder } from '../files.js';
-import { bad, error, good, type Issue, isError, type Result } from '../issue.js';
-import { didYouMean } from '../nearest.js';
+import { inFolder } from '../disk/files.js';
 import { instrumentById } from '../player/catalogue.js';
 import { proofJson } from '../proof/report.js';
 import { makeOutputs, provedText, summaryLine, tellFaults, withPool } from './batch.js';

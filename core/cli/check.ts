@@ -1,8 +1,9 @@
 /** `twelvefold check`: reads a book and tries every exercise with every player, and writes nothing. */
+
+import { error, type Issue, isError, type Result } from '../base/issue.js';
 import { FAILED } from '../batch/batch.js';
 import { JobFailure, type Pool } from '../batch/pool.js';
 import type { Book, EditionSpec } from '../book/book.js';
-import { error, type Issue, isError, type Result } from '../issue.js';
 import { playerOf } from '../player/compass.js';
 import type { Player } from '../player/player.js';
 import type { Proof } from '../proof/proof.js';

@@ -1,9 +1,9 @@
 /** Opening a book together with a file that stands beside it. */
 import { resolve } from 'node:path';
+import { good, type Result } from '../base/issue.js';
 import type { Book } from '../book/book.js';
 import { MAX_LENGTH } from '../book/json.js';
-import { readText } from '../files.js';
-import { good, type Result } from '../issue.js';
+import { readText } from '../disk/files.js';
 import { openFile } from './open.js';
 import { type Terminal, tellIssues } from './terminal.js';
 

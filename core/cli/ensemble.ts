@@ -1,18 +1,16 @@
 /** `twelvefold ensemble`: matched parts and a score for the chairs of an ensemble. */
-import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
+import { type Issue, isError } from '../base/issue.js';
 import type { OutputResult } from '../batch/batch.js';
 import { type LaidOut, layOutSet, partOutputs, partProofs, scoreOutput } from '../batch/make-set.js';
 import type { Pool } from '../batch/pool.js';
 import type { Book } from '../book/book.js';
-import type { ExerciseLayout } from '../build-ensemble.js';
-import { openFonts } from '../engrave/metrics.js';
+import type { ExerciseLayout } from '../build/parts.js';
+import { inFolder } from '../disk/files.js';
+import { openedFonts } from '../disk/fonts.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
 import { readEnsemble } from '../ensemble/read.js';
 import { copiesOf, setExercises } from '../ensemble/set.js';
-import { inFolder } from '../files.js';
-import { fontFiles } from '../fonts-on-disk.js';
-import { type Issue, isError } from '../issue.js';
 import { type BatchOptions, makeOutputs, progressLine, tellResults, withPool } from './batch.js';
 import { tellAndFail } from './booklets.js';
 import { openBookAnd } from './companion.js';
@@ -45,7 +43,7 @@ async function makeFiles(
   terminal: Terminal,
   options: BatchOptions,
 ): Promise<{ readonly score: readonly OutputResult[]; readonly parts: readonly OutputResult[] }> {
-  const fonts = openFonts(fontFiles((path) => readFileSync(path)));
+  const fonts = openedFonts();
   const parts = partOutputs(book, ensemble, layouts, fonts);
   const line = progressLine(terminal, options.json === true);
   let set = 0;

@@ -1,27 +1,28 @@
 /** `twelvefold export --ensemble`: the score of a set, or its parts, as notation data or MIDI. */
 import { resolve } from 'node:path';
+import { distinct, slug } from '../base/file-name.js';
+import { bad, error, good, type Issue, isError, type Result } from '../base/issue.js';
+import { didYouMean } from '../base/nearest.js';
 import type { Book } from '../book/book.js';
 import { MAX_LENGTH } from '../book/json.js';
-import { buildPart, fillSet, layoutOfCopy } from '../build-ensemble.js';
-import { partPaper, partPieces, scoreInfo, scorePaper, scorePieces, setPerformances } from '../build-pieces.js';
-import { buildScore, scorePlan } from '../build-score.js';
+import { buildPart, fillSet, layoutOfCopy } from '../build/parts.js';
+import { buildScore, scorePlan } from '../build/score.js';
+import { readText } from '../disk/files.js';
+import { openedFonts } from '../disk/fonts.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
 import { readEnsemble } from '../ensemble/read.js';
 import { scoreOrder } from '../ensemble/score-order.js';
 import { type Copy, copiesOf, type SetExercise, setExercises, setStems } from '../ensemble/set.js';
-import { distinct, slug } from '../file-name.js';
-import { readText } from '../files.js';
-import { bad, error, good, type Issue, isError, type Result } from '../issue.js';
-import { didYouMean } from '../nearest.js';
+import { partPaper, partPieces, scoreInfo, scorePaper, scorePieces, setPerformances } from '../export/ensemble-pieces.js';
+import { type ExportFile, type Format, file, type Wishes } from '../export/formats.js';
 import { breaksOf } from '../output/breaks.js';
-import { midiExport } from '../output/midi.js';
 import { type MusicXmlInfo, musicXml } from '../output/musicxml/musicxml.js';
 import { mxl } from '../output/musicxml/mxl.js';
 import type { Piece } from '../output/piece.js';
+import { midiExport } from '../output/sound/midi.js';
 import { withPool } from './batch.js';
 import { layOutAll } from './ensemble.js';
-import type { Chosen, ExportOptions } from './export.js';
-import { type ExportFile, type Format, file, fontsOnce, type Wishes } from './export-files.js';
+import type { Chosen, ExportOptions } from './export-options.js';
 import type { Terminal } from './terminal.js';
 
 const FORMATS_OF_SETS: readonly Format[] = ['musicxml', 'mxl', 'midi'];
@@ -96,18 +97,18 @@ async function xmlFiles(ask: Ask, terminal: Terminal, quiet: boolean): Promise<R
   if (!ask.chairs) {
     const chairs = copies.map(({ chair }) => chair);
     const plans = layouts.map((layout) => scorePlan(layout, ensemble, chairs));
-    const score = buildScore(book, ensemble, plans, fontsOnce());
+    const score = buildScore(book, ensemble, plans, openedFonts());
     if (!score.ok) return score;
     const own = plans.filter(({ id }) => wanted.has(id));
     const pieces = scorePieces(book, ensemble, own, breaksOf(score.value));
     const info = { paper: scorePaper(book, ensemble, score.value), ...scoreInfo(ensemble) };
     return good([xmlFile(ask, stems.score, pieces, info)], [...issues, ...score.issues]);
   }
-  const pages = fillSet(book, ensemble, layouts, fontsOnce());
+  const pages = fillSet(book, ensemble, layouts, openedFonts());
   const own = copies.flatMap((copy, i) => (ask.chairs?.includes(copy.chair) ? [{ copy, i }] : []));
   const [first] = own as [{ copy: Copy; i: number }];
   // Systems and pages are the same in every part.
-  const document = buildPart(book, ensemble, layoutOfCopy(layouts, first.i), pages, first.copy, fontsOnce());
+  const document = buildPart(book, ensemble, layoutOfCopy(layouts, first.i), pages, first.copy, openedFonts());
   if (!document.ok) return document;
   const breaks = breaksOf(document.value);
   const files = own.map(({ copy, i }): ExportFile => {

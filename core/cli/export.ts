@@ -1,53 +1,26 @@
 /** `twelvefold export`: exercises as notation data, MIDI, sound, slides, braille or words. */
 import { join, resolve } from 'node:path';
 import type { Writable } from 'node:stream';
+import { slug } from '../base/file-name.js';
+import { bad, error, good, type Issue, isError, type Result, under } from '../base/issue.js';
+import { didYouMean } from '../base/nearest.js';
 import { withPictures } from '../batch/pictures.js';
 import type { Book, EditionSpec } from '../book/book.js';
-import { buildEdition } from '../build.js';
-import type { Exercise, Level } from '../exercise/exercise.js';
-import { slug } from '../file-name.js';
-import { fileIssue, inFolder, writeSafely } from '../files.js';
-import { bad, error, good, type Issue, isError, type Result, under } from '../issue.js';
-import { didYouMean } from '../nearest.js';
+import { buildEdition } from '../build/edition.js';
+import { fileIssue, inFolder, writeSafely } from '../disk/files.js';
+import { openedFonts } from '../disk/fonts.js';
+import { installedRasteriser } from '../disk/rasteriser.js';
+import { type ExportFile, exportFiles, FORMATS, type Format, type Selection, type Wishes } from '../export/formats.js';
 import { breaksOf } from '../output/breaks.js';
 import { instrumentById } from '../player/catalogue.js';
 import type { Line } from '../player/line.js';
 import { realise } from '../player/realise.js';
 import { editionPlayer } from './check.js';
 import { ensembleFiles } from './export-ensemble.js';
-import { type ExportFile, exportFiles, FORMATS, type Format, fontsOnce, type Selection, type Wishes } from './export-files.js';
+import type { Chosen, ExportOptions } from './export-options.js';
 import { findEdition, findExercise } from './find.js';
 import { openFile } from './open.js';
 import { EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
-
-export type ExportOptions = {
-  readonly to: string;
-  /** The instrument of a single player; or an ensemble file. */
-  readonly player?: string;
-  readonly ensemble?: string;
-  /** Ids of chairs whose parts are wanted, or all parts; else the score. */
-  readonly part?: readonly string[];
-  readonly parts?: boolean;
-  /** Of the score: concert or transposed; as the ensemble says when not given. */
-  readonly pitch?: string;
-  readonly level?: Level;
-  /** One exercise; else one chapter; else the whole book. */
-  readonly exercise?: string;
-  readonly chapter?: string;
-  readonly out?: string;
-  readonly tempo?: string;
-  readonly ladder?: string;
-  readonly countIn?: string;
-  readonly click?: boolean;
-  readonly drone?: boolean;
-  readonly a4?: string;
-  readonly rate?: string;
-  readonly shape?: string;
-  readonly size?: string;
-  readonly dark?: boolean;
-  readonly eachKey?: boolean;
-  readonly json?: boolean;
-};
 
 const SHAPES = ['16:9', '9:16'] as const;
 const SIZES = [1080, 2160] as const;
@@ -91,13 +64,6 @@ function formatOf(to: string): Result<Format> {
   const remedy = didYouMean(to, FORMATS) || `; choose one of ${FORMATS.join(', ')}.`;
   return bad(error('unknown-format', [], `There is no format "${to}"${remedy}`));
 }
-
-/** `name` is what a chapter adds to the names of files. */
-export type Chosen = {
-  readonly title: string;
-  readonly name: string;
-  readonly exercises: readonly { exercise: Exercise; path: Issue['path'] }[];
-};
 
 /** The exercises that the options name, and what they are together. */
 function choose(book: Book, { exercise, chapter }: ExportOptions): Result<Chosen> {
@@ -145,11 +111,12 @@ function select(book: Book, options: ExportOptions, chosen: Chosen, format: Form
   const edition = findEdition(book, instrument.value.id, options.level);
   const lines = linesOf(chosen, edition, options.exercise !== undefined);
   if (!lines.ok) return lines;
+  const fonts = openedFonts();
   // Only MusicXML says where the printed systems and pages begin; an edition that cannot be printed has none.
-  const built = format === 'musicxml' || format === 'mxl' ? buildEdition(book, edition, fontsOnce()) : undefined;
+  const built = format === 'musicxml' || format === 'mxl' ? buildEdition(book, edition, fonts) : undefined;
   const breaks = built?.ok ? breaksOf(built.value.document) : new Map();
   const stem = `${slug(book.title)}-${edition.instrument}${chosen.name}`;
-  return good({ book, edition, lines: lines.value, title: chosen.title, breaks, stem }, lines.issues);
+  return good({ book, edition, lines: lines.value, title: chosen.title, breaks, stem, fonts }, lines.issues);
 }
 
 async function writeFile(file: ExportFile, path: string, signal: AbortSignal): Promise<void> {
@@ -179,7 +146,7 @@ async function playerFiles(
   const many = format === 'png' && (lines.length > 2 || wishes.eachKey === true);
   const files = many
     ? await withPictures(2 * lines.length, signal, (paint) => exportFiles(format, selection.value, wishes, { paint }))
-    : await exportFiles(format, selection.value, wishes);
+    : await exportFiles(format, selection.value, wishes, installedRasteriser);
   return files.ok ? good(files.value, [...selection.issues, ...files.issues]) : files;
 }
 

@@ -1,9 +1,10 @@
 /** The exercise, the edition and the line that a command's options name. */
+
+import { bad, error, good, type Result, under } from '../base/issue.js';
+import { didYouMean } from '../base/nearest.js';
 import type { Book, EditionSpec } from '../book/book.js';
 import { LEVEL_DEFAULT } from '../book/defaults.js';
 import type { Exercise, Level } from '../exercise/exercise.js';
-import { bad, error, good, type Result, under } from '../issue.js';
-import { didYouMean } from '../nearest.js';
 import { instrumentById } from '../player/catalogue.js';
 import type { Line } from '../player/line.js';
 import { realise } from '../player/realise.js';

@@ -1,9 +1,9 @@
 /** `twelvefold import-figure`: the degrees and rhythm of a phrase in a MusicXML or MIDI file. */
 import { readFile, stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import { type ImportedFigure, importFigure, MAX_IMPORT, parseKey } from '../exchange/import-figure.js';
-import { fileIssue } from '../files.js';
-import { bad, error, good, type Result } from '../issue.js';
+import { bad, error, good, type Result } from '../base/issue.js';
+import { fileIssue } from '../disk/files.js';
+import { type ImportedFigure, importFigure, MAX_IMPORT, parseKey } from '../import/import-figure.js';
 import { keyText, keyWords } from '../theory/key.js';
 import { EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
 

@@ -1,8 +1,8 @@
 /** `twelvefold instruments`, `figures`, `key-orders`: what a book may name. */
 
+import { assert } from '../base/issue.js';
 import { FIGURE_LIBRARY } from '../exercise/figure-library.js';
 import { KEY_ORDER_NAMES, type KeyOrderSpec, keyOrder, orderList } from '../exercise/key-order.js';
-import { assert } from '../issue.js';
 import { INSTRUMENTS, LEVELS } from '../player/catalogue.js';
 import { compassText } from '../player/compass.js';
 import { EXIT, type ExitCode, type Terminal, table, tellJson } from './terminal.js';

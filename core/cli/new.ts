@@ -2,7 +2,7 @@
 import { resolve } from 'node:path';
 import { newBook } from '../book/template.js';
 import { writeBook } from '../book/write.js';
-import { fileIssue, writeTextSafely } from '../files.js';
+import { fileIssue, writeTextSafely } from '../disk/files.js';
 import { EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from './terminal.js';
 
 export const BOOK_EXTENSION = '.twelvefold';

@@ -1,10 +1,10 @@
 /** Opening a book file for a command. */
 import { resolve } from 'node:path';
+import type { Result } from '../base/issue.js';
 import type { Book } from '../book/book.js';
 import { type JsonObject, MAX_LENGTH } from '../book/json.js';
 import { openBook, readBook } from '../book/read.js';
-import { readText } from '../files.js';
-import type { Result } from '../issue.js';
+import { readText } from '../disk/files.js';
 import type { Terminal } from './terminal.js';
 
 export type Opened = {

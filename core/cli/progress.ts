@@ -1,7 +1,7 @@
 /** `twelvefold progress`: writes a tempo that was reached into a roster. */
 import { resolve } from 'node:path';
-import { fileIssue, writeTextSafely } from '../files.js';
-import { good, type Issue } from '../issue.js';
+import { good, type Issue } from '../base/issue.js';
+import { fileIssue, writeTextSafely } from '../disk/files.js';
 import { withProgress } from '../people/progress.js';
 import { printDate } from './booklets.js';
 import { openBookAnd } from './companion.js';

@@ -1,11 +1,9 @@
 /** `twelvefold summary`: the teacher's page of students, exercises and tempos. */
-import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
+import { slug } from '../base/file-name.js';
 import { doJob } from '../batch/work.js';
-import { openFonts } from '../engrave/metrics.js';
-import { slug } from '../file-name.js';
-import { fileIssue, inFolder, writeSafely } from '../files.js';
-import { fontFiles } from '../fonts-on-disk.js';
+import { fileIssue, inFolder, writeSafely } from '../disk/files.js';
+import { openedFonts } from '../disk/fonts.js';
 import { readRoster } from '../people/read.js';
 import { type BatchOptions, tellResults } from './batch.js';
 import { printDate, tellAndFail } from './booklets.js';
@@ -25,7 +23,7 @@ export async function summaryCommand(
   if (!date.ok) return tellAndFail(date.issues, options, terminal);
   const out = options.out ?? '.';
   if (!options.json) tellIssues(terminal, opened.issues);
-  const fonts = openFonts(fontFiles((path) => readFileSync(path)));
+  const fonts = openedFonts();
   const done = await doJob({ kind: 'booklets', book, roster, date: date.value }, { kind: 'summary' }, fonts, () => {});
   const { bytes } = done;
   const file = `${slug(book.title)}-summary.pdf`;

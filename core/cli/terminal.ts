@@ -1,6 +1,7 @@
 /** What a command is given of the world outside, and how it answers: lines, issues, exit codes. */
+
+import { type Issue, isError, pathText } from '../base/issue.js';
 import { isObject, type JsonObject } from '../book/json.js';
-import { type Issue, isError, pathText } from '../issue.js';
 
 export type Terminal = {
   readonly out: (text: string) => void;

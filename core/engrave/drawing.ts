@@ -2,7 +2,7 @@
  * The record of what is engraved: marks in staff spaces, x to the right, y downward from the top line of the staff
  * (a system's first staff). Free of any output format: the PDF, the SVG, the screen, the tests and the proof read it.
  */
-import type { Sp } from '../units.js';
+import type { Sp } from '../base/units.js';
 
 /** What a mark is, so that a check or a screen can ask for it. */
 export type Role =

@@ -2,7 +2,7 @@
  * A drawing in a thirtieth of its room: its marks as bytes. A book's drawings are made once, when their systems are set,
  * and kept like this until they are painted.
  */
-import { assert } from '../issue.js';
+import { assert } from '../base/issue.js';
 import type { Box, Drawing, FontName, Mark, Owner, PolygonMark, Role } from './drawing.js';
 import { glyphInk } from './ink.js';
 import type { Fonts } from './metrics.js';

@@ -1,5 +1,5 @@
 /** Horizontal positions in a score: notes of all staves that begin together stand in one column. */
-import { assert } from '../issue.js';
+import { assert } from '../base/issue.js';
 import { compare, type Fraction, sub, text, toNumber } from '../theory/fraction.js';
 import { fullHeaderWidth, headerOf, headerWidth } from './header.js';
 import type { BarShape, ScoreShape, Spring } from './shape.js';

@@ -8,10 +8,10 @@ import { toNumber } from '../theory/fraction.js';
 import { stepOf } from '../theory/pitch.js';
 import type { Bar, BarEvent, Score } from './bar.js';
 import { beamCount } from './beam-groups.js';
+import { beamUp, stemUp } from './draw/stems.js';
 import { accidentalGlyph, GLYPH, stepY } from './glyphs.js';
 import type { Fonts } from './metrics.js';
 import { degreeText, signedWidth } from './signed-text.js';
-import { beamUp, stemUp } from './stems.js';
 import { idealAdvance, STYLE } from './style.js';
 
 export type Spring = {

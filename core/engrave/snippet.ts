@@ -4,7 +4,7 @@ import { frac } from '../theory/fraction.js';
 import { signatureAlter } from '../theory/key.js';
 import type { Pitch } from '../theory/pitch.js';
 import type { Bar, BarNote } from './bar.js';
-import { drawBar } from './draw-notes.js';
+import { drawBar } from './draw/notes.js';
 import type { Drawing } from './drawing.js';
 import { CLEF_GLYPH, CLEF_LINE, GLYPH, signatureYs } from './glyphs.js';
 import { CAPS, drawingOf, inkFor } from './ink.js';

@@ -1,10 +1,10 @@
 /** An ensemble: chairs that play the same exercises at the same time, each from its own part. */
 
+import type { Mm } from '../base/units.js';
 import type { PageSize } from '../book/book.js';
 import type { Breather } from '../breath/lung-time.js';
 import type { Player } from '../player/player.js';
 import type { PitchClass } from '../theory/pitch.js';
-import type { Mm } from '../units.js';
 
 export type Chair = {
   /** Kebab-case, different from chair to chair: `trumpet-2`. */

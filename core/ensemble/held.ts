@@ -1,6 +1,7 @@
 /** Whether a part can hold the root of a key through a statement. */
+
+import { error, type Issue } from '../base/issue.js';
 import type { Exercise } from '../exercise/exercise.js';
-import { error, type Issue } from '../issue.js';
 import { inCompass } from '../player/compass.js';
 import { type KeyFit, listText } from '../player/fit.js';
 import type { Player } from '../player/player.js';

@@ -1,4 +1,7 @@
 /** Text of an ensemble file → the ensemble for a book, every default filled in, or everything that is wrong with it. */
+
+import { enough, error, good, type Issue, isError, type Result, told, under } from '../base/issue.js';
+import { didYouMean } from '../base/nearest.js';
 import type { Book } from '../book/book.js';
 import { breatherOf } from '../book/breath.js';
 import { readCompanion } from '../book/companion.js';
@@ -8,8 +11,6 @@ import { checkFields } from '../book/schema.js';
 import type { LungClass } from '../breath/lung-time.js';
 import { lungTime } from '../breath/lung-time.js';
 import type { Level } from '../exercise/exercise.js';
-import { enough, error, good, type Issue, isError, type Result, told, under } from '../issue.js';
-import { didYouMean } from '../nearest.js';
 import { instrumentById } from '../player/catalogue.js';
 import { playerOf } from '../player/compass.js';
 import type { Instrument } from '../player/player.js';

@@ -7,7 +7,7 @@
  * so do mixed groups. (Common practice.)
  */
 
-import { assert } from '../issue.js';
+import { assert } from '../base/issue.js';
 import { INSTRUMENTS } from '../player/catalogue.js';
 import type { Family, Instrument } from '../player/player.js';
 import { midi } from '../theory/pitch.js';

@@ -1,9 +1,10 @@
 /** The breaths of a set in one exercise: together or by turns, a list of marks for every copy. */
+
+import { good, type Issue, type Result, warning } from '../base/issue.js';
 import type { BreathMark } from '../breath/ladder.js';
 import { type LungTime, lungTime } from '../breath/lung-time.js';
 import { type Beats, tempoText } from '../breath/tempo.js';
 import type { Exercise } from '../exercise/exercise.js';
-import { good, type Issue, type Result, warning } from '../issue.js';
 import { listText } from '../player/fit.js';
 import type { Line } from '../player/line.js';
 import { tempoBeat } from '../theory/metre.js';

@@ -1,7 +1,8 @@
 /** Lines from the plan of a set: a part as its player reads it, and the same part at concert pitch for a score. */
+
+import { assert, type Result } from '../base/issue.js';
 import type { Exercise } from '../exercise/exercise.js';
 import { keyId, planRoute } from '../exercise/route.js';
-import { assert, type Result } from '../issue.js';
 import { printedKey, type Sung, sungTones } from '../player/fit.js';
 import type { Line } from '../player/line.js';
 import type { Clef, Instrument, Player, SpellingPreference } from '../player/player.js';

@@ -2,13 +2,15 @@
  * One exercise for a whole set: the same keys in the same order for all, each key playable by all or dealt with for all.
  * The plan is plain data, small enough to be sent from one thread to another; lines are made from it part by part.
  */
-import type { ConcertKey, Exercise, Level } from '../exercise/exercise.js';
+
+import { bad, error, good, type Issue, note, type Result } from '../base/issue.js';
+import type { Exercise, Level } from '../exercise/exercise.js';
 import { keyId, planRoute, type Route } from '../exercise/route.js';
-import { bad, error, good, type Issue, note, type Result } from '../issue.js';
 import { distanceWords, fitKey, type KeyFit, listText, printedKey, type Sung, spanOf, sungTones, turnings } from '../player/fit.js';
 import type { Player } from '../player/player.js';
 import { firstChroma } from '../player/realise.js';
 import { placements } from '../player/register-plan.js';
+import type { ConcertKey } from '../theory/key.js';
 import { keysAtChroma, keyText } from '../theory/key.js';
 import { chroma, midi, type PitchClass } from '../theory/pitch.js';
 import type { Bond, Chair, SetRemedy } from './ensemble.js';

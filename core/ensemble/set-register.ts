@@ -1,7 +1,8 @@
 /** Register plans of a set: each part for itself, but for chairs that are bound in unison or at the octave. */
+
+import { assert, type Issue, warning } from '../base/issue.js';
 import type { Exercise } from '../exercise/exercise.js';
 import type { Statement } from '../exercise/route.js';
-import { assert, type Issue, warning } from '../issue.js';
 import { listText, type Option } from '../player/fit.js';
 import type { Player } from '../player/player.js';
 import { keyNumbers } from '../player/realise.js';

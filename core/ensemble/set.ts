@@ -1,7 +1,8 @@
 /** A set: a book, its ensemble, and one copy of a part for everybody who reads one. */
+
+import { distinct, slug } from '../base/file-name.js';
 import type { Book, EditionSpec } from '../book/book.js';
 import type { Exercise } from '../exercise/exercise.js';
-import { distinct, slug } from '../file-name.js';
 import type { Chair, Ensemble } from './ensemble.js';
 
 /** A printed part. Where players breathe by turns each has a copy of his own. */

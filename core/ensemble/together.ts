@@ -1,10 +1,10 @@
 /** Breathing together: one plan for the whole set, for the shortest lungs among its players. */
 
+import { assert, good, type Result } from '../base/issue.js';
 import type { BreathMark } from '../breath/ladder.js';
 import type { LungTime } from '../breath/lung-time.js';
 import { breathPlan } from '../breath/plan.js';
 import type { Beats } from '../breath/tempo.js';
-import { assert, good, type Result } from '../issue.js';
 import type { Line } from '../player/line.js';
 import { add, text } from '../theory/fraction.js';
 import type { Breathing } from './runner.js';

@@ -4,7 +4,7 @@
  * dearer than a plan that is known. What goes can never win, so the result is the exact minimum as long as no more labels
  * are alive than the limit allows.
  */
-import { assert } from '../issue.js';
+import { assert } from '../base/issue.js';
 import { after, type Moment, type Runner, reach, SLACK } from './runner.js';
 
 /** Breaths first, then the cost of the places: one exact whole number. */

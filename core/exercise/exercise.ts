@@ -1,6 +1,5 @@
 /** An exercise as the author states it: a figure, the keys it goes through, and how it is to be played and printed. */
 import type { Fraction } from '../theory/fraction.js';
-import type { Mode } from '../theory/key.js';
 import type { Metre } from '../theory/metre.js';
 import type { PitchClass } from '../theory/pitch.js';
 import type { ScaleName } from '../theory/scale.js';
@@ -85,6 +84,3 @@ export type Exercise = {
   /** Degree numbers printed under the first statement. */
   readonly degreeNumbers: boolean;
 };
-
-/** A key of the route before any player is known: chroma above concert C, and mode. */
-export type ConcertKey = { readonly chroma: number; readonly mode: Mode };

@@ -1,6 +1,6 @@
 /** The library of ready figures. */
-import { assert, bad, error, good, type Result } from '../issue.js';
-import { didYouMean } from '../nearest.js';
+import { assert, bad, error, good, type Result } from '../base/issue.js';
+import { didYouMean } from '../base/nearest.js';
 import type { ScaleName } from '../theory/scale.js';
 import { type Figure, figureSpan, parseFigure } from './figure.js';
 import { FIGURE_GROUPS, FIGURE_ROWS, type FigureGroup } from './figure-library-data.js';

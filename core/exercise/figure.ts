@@ -1,5 +1,5 @@
 /** A figure: the short pattern, in scale degrees, that an exercise carries through the keys. */
-import { bad, error, good, type Issue, type Result } from '../issue.js';
+import { bad, error, good, type Issue, type Result } from '../base/issue.js';
 import { type Interval, interval, octaves, plus } from '../theory/interval.js';
 import type { Mode } from '../theory/key.js';
 import { degreeInterval, type ScaleName, scaleMode } from '../theory/scale.js';

@@ -1,8 +1,8 @@
 /** Key orders: the order in which an exercise visits the keys. */
-import { bad, error, good, type Issue, type Result } from '../issue.js';
+import { bad, error, good, type Issue, type Result } from '../base/issue.js';
+import type { ConcertKey } from '../theory/key.js';
 import { keysAtChroma, keyText, type Mode } from '../theory/key.js';
 import { chroma, parseClass } from '../theory/pitch.js';
-import type { ConcertKey } from './exercise.js';
 
 /** Every key order that a book may name. */
 export const KEY_ORDER_NAMES = [

@@ -1,6 +1,6 @@
 /** Rhythms: the note values that carry a figure. */
-import { bad, error, good, type Issue, type Result } from '../issue.js';
-import { didYouMean } from '../nearest.js';
+import { bad, error, good, type Issue, type Result } from '../base/issue.js';
+import { didYouMean } from '../base/nearest.js';
 import { add, div, equal, type Fraction, frac, mul, parseFraction, sum } from '../theory/fraction.js';
 
 export type Tuplet = {

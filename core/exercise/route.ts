@@ -1,5 +1,6 @@
 /** The route: every statement of an exercise in the order it is played. */
-import type { ConcertKey, Direction, Directions, Exercise } from './exercise.js';
+import type { ConcertKey } from '../theory/key.js';
+import type { Direction, Directions, Exercise } from './exercise.js';
 
 /** The figure once, in one key, in one direction. */
 export type Statement = {

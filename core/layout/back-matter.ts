@@ -1,18 +1,19 @@
 /** Appendices of an edition: charts, indexes, ladder and record sheet, each only if the book asks for it. */
+
+import type { Cached, KeyPart } from '../base/cache.js';
+import type { Pt } from '../base/units.js';
 import { drawSnippet } from '../engrave/snippet.js';
 import type { Figure } from '../exercise/figure.js';
-import type { Keep, KeyPart } from '../keep.js';
 import { type Key, keyAtFifths, keyFifths, keyText, transposeKey } from '../theory/key.js';
 import { classText, intervalBetween, type Pitch, pitchText, stepOf, transpose } from '../theory/pitch.js';
 import { degreeInterval, SCALE_NAMES, type ScaleName, scaleIntervals, scaleMode } from '../theory/scale.js';
-import type { Pt } from '../units.js';
 import { type EditionContent, exerciseAnchor, type Leaf, type Place } from './edition.js';
-import { type MatterPage, pagesOn, type Setting } from './geometry.js';
 import { type FigureEntry, figureIndexPages, type KeyEntry, keyIndexPages } from './matter/index-pages.js';
 import { keyChartPages } from './matter/key-chart.js';
 import { metronomeLadderPage } from './matter/metronome-ladder.js';
 import { practiceRecordPages } from './matter/practice-record.js';
 import { snippetPages } from './matter/snippet-pages.js';
+import { type MatterPage, pagesOn, type Setting } from './page/geometry.js';
 
 export type BackSection = { readonly title: string; readonly anchor: string; readonly page: number };
 
@@ -124,7 +125,7 @@ export function backMatter(
   setting: Setting,
   before: number,
   space: Pt,
-  keep: Keep,
+  cached: Cached,
 ): { leaves: Leaf[]; sections: BackSection[] } {
   const { extras } = content.book;
   const leaves: Leaf[] = [];
@@ -135,7 +136,7 @@ export function backMatter(
     const geometry = pagesOn(setting.geometry, leaves.length);
     const own = ['back', anchor, geometry, instrument.id, compass, level];
     const last = content.hasty ? content.lastBack?.get(JSON.stringify(own)) : undefined;
-    const pages = last ?? keep([...own, from()], () => build({ ...setting, geometry }));
+    const pages = last ?? cached([...own, from()], () => build({ ...setting, geometry }));
     content.lastBack?.set(JSON.stringify(own), pages);
     sections.push({ title, anchor, page: before + leaves.length });
     leaves.push(...pages.map((matter): Leaf => ({ matter, running: title, footFolio: false })));

@@ -1,25 +1,26 @@
 /** One edition: its lines and the book's texts → all pages, numbered, with running heads, contents and bookmarks. */
+
+import { type Cached, type KeyPart, uncached } from '../base/cache.js';
+import { mmToPt, type Pt } from '../base/units.js';
 import type { Book, Chapter } from '../book/book.js';
 import { BREATHING_TITLE } from '../breath/cautions.js';
 import type { Fonts } from '../engrave/metrics.js';
-import { type Keep, type KeyPart, makeAnew } from '../keep.js';
-import { mmToPt, type Pt } from '../units.js';
 import { backMatter } from './back-matter.js';
-import { breathingPages, breathMarks } from './breathing-pages.js';
 import { type EditionContent, exerciseAnchor, type Leaf, type Place } from './edition.js';
-import { shapeCache } from './exercise-block.js';
-import { blankPage, bodyOf, type MatterPage, pagesOn, type Setting } from './geometry.js';
-import { keyGrid } from './key-grid.js';
+import { breathingPages, breathMarks } from './matter/breathing-pages.js';
 import { type ContentsEntry, contentsPages } from './matter/contents.js';
 import { contentsGridPages } from './matter/contents-grid.js';
 import { footFolio, runningHead } from './matter/furniture.js';
+import { keyGrid } from './matter/key-grid.js';
 import { type ChapterOpening, chapterOpening, textPages } from './matter/text-pages.js';
 import { copyrightPage, titlePage } from './matter/title-page.js';
-import { musicBlock } from './music-block.js';
-import { type MusicBlock, musicPages } from './music-pages.js';
-import type { Document, OutlineEntry, Page } from './page.js';
-import { BLOCK_AIR } from './page-spread.js';
-import { sheetOf } from './sheet.js';
+import { shapeCache } from './music/exercise-block.js';
+import { musicBlock } from './music/music-block.js';
+import { blankPage, bodyOf, type MatterPage, pagesOn, type Setting } from './page/geometry.js';
+import { type MusicBlock, musicPages } from './page/music-pages.js';
+import type { Document, OutlineEntry, Page } from './page/page.js';
+import { BLOCK_AIR } from './page/page-spread.js';
+import { sheetOf } from './page/sheet.js';
 
 export const chapterAnchor = (id: string): string => `chapter ${id}`;
 
@@ -46,10 +47,10 @@ type Opened = ReturnType<typeof chapterOpening>;
 type Body = { readonly leaves: readonly Leaf[]; readonly places: readonly Place[]; readonly chapterPages: readonly (number | undefined)[] };
 
 /** Chapters from a first right-hand page on. */
-function bodyPages(content: EditionContent, setting: Setting, space: Pt, keep: Keep): Body {
+function bodyPages(content: EditionContent, setting: Setting, space: Pt, cached: Cached): Body {
   const { book, lines, breathing, match } = content;
   const { geometry, styles, fonts } = setting;
-  const same = content.keeper?.same ?? (() => undefined);
+  const identity = content.cache?.identity ?? (() => undefined);
   const shapeOf = shapeCache(fonts, (line) => breathMarks(breathing?.exercises.get(line.exercise.id)));
   const leaves: Leaf[] = [];
   const places: Place[] = [];
@@ -66,7 +67,7 @@ function bodyPages(content: EditionContent, setting: Setting, space: Pt, keep: K
     const own = { ...setting, geometry: pagesOn(geometry, leaves.length) };
     const words = openingWords(chapter, c);
     const opening = padOpening(
-      keep(['opening', words, own.geometry.side], () => chapterOpening(words, own)),
+      cached(['opening', words, own.geometry.side], () => chapterOpening(words, own)),
       match?.openings[c] ?? 1,
       own,
     );
@@ -77,15 +78,17 @@ function bodyPages(content: EditionContent, setting: Setting, space: Pt, keep: K
       if (!line) continue;
       places.push({ id: exercise.id, number: `${number}`, title: exercise.title, chapter: c, page: 0 });
       const breathed = breathing?.exercises.get(exercise.id);
-      const from = [same(line), breathed && same(breathed), breathing?.ladders, number, space];
+      const from = [identity(line), breathed && identity(breathed), breathing?.ladders, number, space];
       const wanted = [match?.notes.get(exercise.id), match?.systems.get(exercise.id)];
-      blocks.push(keep(['exercise', from, wanted], () => musicBlock(content, exercise, line, number, { setting, space }, shapeOf, keep)));
+      blocks.push(
+        cached(['exercise', from, wanted], () => musicBlock(content, exercise, line, number, { setting, space }, shapeOf, cached)),
+      );
     }
     const first = leaves.length + opening.pages.length - 1;
     const alone = opening.pages.length === 1;
     const firstGeometry = pagesOn(geometry, first);
     const room = { top: opening.end + BLOCK_AIR.least * space, bottom: bodyOf(firstGeometry, styles, alone).bottom };
-    const music = keep(['music', blocks.map(same), firstGeometry, room, match?.fills[c]], () =>
+    const music = cached(['music', blocks.map(identity), firstGeometry, room, match?.fills[c]], () =>
       musicPages(blocks, { ...setting, geometry: firstGeometry }, room, match?.fills[c]),
     );
     opening.pages.forEach((page, i) => {
@@ -183,7 +186,7 @@ export function finish(
   setting: Setting,
   instrument: string,
   bookTitle: string,
-  keep: Keep = makeAnew,
+  cached: Cached = uncached,
 ): Page[] {
   return leaves.map((leaf, i) => {
     const geometry = pagesOn(setting.geometry, before + i);
@@ -191,8 +194,8 @@ export function finish(
     const label = numbering === 'roman' ? roman(i + 1) : `${i + 1}`;
     const title = geometry.side === 'left' ? bookTitle : (leaf.running ?? bookTitle);
     const words = { folio: label, instrument, title };
-    const head = leaf.running === undefined ? [] : keep(['head', words, geometry.side], () => runningHead(words, own));
-    const foot = leaf.footFolio ? keep(['folio', label, geometry.side], () => footFolio(label, own)) : [];
+    const head = leaf.running === undefined ? [] : cached(['head', words, geometry.side], () => runningHead(words, own));
+    const foot = leaf.footFolio ? cached(['folio', label, geometry.side], () => footFolio(label, own)) : [];
     return { label, numbering, side: geometry.side, kind: leaf.matter.kind, items: [...head, ...leaf.matter.items, ...foot] };
   });
 }
@@ -202,16 +205,16 @@ function frontLeaves(
   setting: Setting,
   entries: readonly ContentsEntry[],
   places: readonly Place[],
-  keep: Keep,
+  cached: Cached,
 ): { leaves: Leaf[]; outline: OutlineEntry[] } {
   const { book, player } = content;
   const instrument = content.match?.part ?? player.instrument.name;
   const { title, subtitle, author, publisher, copyright, date } = book;
   const named = [title, subtitle, author, publisher, copyright, date, instrument];
   const leaves: Leaf[] = [
-    plain(keep(['title-page', named], () => titlePage({ ...book, instrument }, setting))),
+    plain(cached(['title-page', named], () => titlePage({ ...book, instrument }, setting))),
     plain(
-      keep(['copyright', named], () =>
+      cached(['copyright', named], () =>
         copyrightPage({ ...book, edition: `Edition for ${instrument}` }, { ...setting, geometry: pagesOn(setting.geometry, 1) }),
       ),
     ),
@@ -219,7 +222,7 @@ function frontLeaves(
   const outline: OutlineEntry[] = [];
   const add = (title: string, anchor: string, from: KeyPart, build: (own: Setting) => MatterPage[]): void => {
     const geometry = pagesOn(setting.geometry, leaves.length);
-    const pages = keep(['front', anchor, geometry.side, from], () => build({ ...setting, geometry }));
+    const pages = cached(['front', anchor, geometry.side, from], () => build({ ...setting, geometry }));
     leaves.push(...pages.map((matter): Leaf => ({ matter, running: title, footFolio: false })));
     outline.push({ title, anchor, children: [] });
   };
@@ -264,25 +267,25 @@ export function editionDocument(content: EditionContent, fonts: Fonts): Document
   const { staff, space, setting } = sheetOf(book, spec, player, fonts);
   const { geometry } = setting;
   const { margins, width, height } = geometry;
-  const held = content.keeper?.keep ?? makeAnew;
+  const kept = content.cache?.cached ?? uncached;
   const ground = [width, height, margins, staff, book.language];
-  const keep: Keep = (key, make) => held([...ground, ...key], make);
-  const body = bodyPages(content, setting, space, keep);
+  const cached: Cached = (key, make) => kept([...ground, ...key], make);
+  const body = bodyPages(content, setting, space, cached);
   const back = backMatter(
     content,
     body.places,
     { ...setting, geometry: pagesOn(geometry, body.leaves.length) },
     body.leaves.length,
     space,
-    keep,
+    cached,
   );
   const entries = contentsEntries(content, body, back.sections);
-  const front = content.bodyOnly ? { leaves: [], outline: [] } : frontLeaves(content, setting, entries, body.places, keep);
+  const front = content.bodyOnly ? { leaves: [], outline: [] } : frontLeaves(content, setting, entries, body.places, cached);
   const instrument = content.match?.part ?? player.instrument.name;
   const backOutline = back.sections.map((s): OutlineEntry => ({ title: s.title, anchor: s.anchor, children: [] }));
   const pages = [
-    ...finish(front.leaves, 'roman', 0, setting, instrument, book.title, keep),
-    ...finish([...body.leaves, ...back.leaves], 'arabic', front.leaves.length, setting, instrument, book.title, keep),
+    ...finish(front.leaves, 'roman', 0, setting, instrument, book.title, cached),
+    ...finish([...body.leaves, ...back.leaves], 'arabic', front.leaves.length, setting, instrument, book.title, cached),
   ];
   return {
     width,

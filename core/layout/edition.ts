@@ -1,14 +1,15 @@
 /** What an edition is made of, and what its pages are before they are numbered. */
+
+import type { Cache } from '../base/cache.js';
 import type { Book, EditionSpec } from '../book/book.js';
 import type { BreathedExercise } from '../breath/breathe.js';
 import type { LungTime } from '../breath/lung-time.js';
-import type { Keeper } from '../keep.js';
 import type { Line } from '../player/line.js';
 import type { Player } from '../player/player.js';
 import type { Fraction } from '../theory/fraction.js';
-import type { Told } from './exercise-block.js';
-import type { MatterPage } from './geometry.js';
-import type { Fill } from './matched-pages.js';
+import type { Told } from './music/exercise-block.js';
+import type { MatterPage } from './page/geometry.js';
+import type { Fill } from './page/matched-pages.js';
 
 /** Marks over an exercise, and the line under it. */
 export type PrintedBreaths = Pick<BreathedExercise, 'marks' | 'words'>;
@@ -41,7 +42,7 @@ export type EditionContent = {
   /** For a part of an ensemble: what it shares with the other parts. */
   readonly match?: Match;
   /** Holds what did not change since the last setting; everything is made anew without it. */
-  readonly keeper?: Pick<Keeper, 'keep' | 'same'>;
+  readonly cache?: Pick<Cache, 'cached' | 'identity'>;
   /** Appendices as they were set last, by anchor: taken as they are while someone types, since nobody looks at them. */
   readonly lastBack?: Map<string, readonly MatterPage[]>;
   readonly hasty?: boolean;

@@ -2,10 +2,11 @@
  * The size of the staves of a score. What a size asks for is set by whoever drives this, on as many threads as there are:
  * the fit says which exercises it wants to see at which size, and is handed their systems.
  */
+
+import { type Mm, type Pt, spaceOf } from '../base/units.js';
 import { STYLE } from '../engrave/style.js';
-import { type Mm, type Pt, spaceOf } from '../units.js';
-import { bodyOf, type Setting } from './geometry.js';
-import { fittingScale, type ScoreSystem, systemHeight } from './score-block.js';
+import { fittingScale, type ScoreSystem, systemHeight } from './music/score-block.js';
+import { bodyOf, type Setting } from './page/geometry.js';
 
 /** Exercises, by place in the score, at so many points per staff space. */
 export type ScoreRequest = { readonly exercises: readonly number[]; readonly scale: Pt };

@@ -1,22 +1,23 @@
 /** The score of a set: title, instrumentation, contents, and the exercises in full with pages filled from top to bottom. */
+
+import type { Pt } from '../base/units.js';
 import type { Book } from '../book/book.js';
 import type { Fonts } from '../engrave/metrics.js';
 import { STYLE } from '../engrave/style.js';
-import type { Pt } from '../units.js';
 import type { Leaf } from './edition.js';
 import { exerciseAnchor } from './edition.js';
 import { chapterAnchor, finish } from './edition-pages.js';
-import { type ExerciseHeading, exerciseHeading } from './exercise-heading.js';
-import { anchorAt, blankPage, bodyOf, type Frame, type MatterPage, pagesOn, type Setting } from './geometry.js';
 import { type ContentsEntry, contentsPages } from './matter/contents.js';
 import { pageHeading, textLines } from './matter/heading.js';
 import { tablePages } from './matter/table.js';
 import { copyrightPage, titlePage } from './matter/title-page.js';
-import type { Document, OutlineEntry, Page, PageItem, Tag } from './page.js';
-import { fillPages } from './page-fill.js';
-import { drawSystemOpened, indents, type ScoreStaves, type ScoreSystem, STAFF_AIR } from './score-block.js';
+import { type ExerciseHeading, exerciseHeading } from './music/exercise-heading.js';
+import { drawSystemOpened, indents, type ScoreStaves, type ScoreSystem, STAFF_AIR } from './music/score-block.js';
+import { anchorAt, blankPage, bodyOf, type Frame, type MatterPage, pagesOn, type Setting } from './page/geometry.js';
+import type { Document, OutlineEntry, Page, PageItem, Tag } from './page/page.js';
+import { fillPages } from './page/page-fill.js';
 import { type FittedScore, rowHeight } from './score-fit.js';
-import { spanOf } from './text.js';
+import { spanOf } from './text/text.js';
 
 /** One exercise of the score, as its heading and the contents name it. */
 export type ScoreExercise = {

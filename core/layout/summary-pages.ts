@@ -1,19 +1,20 @@
 /** The teacher's summary: students down, exercises across, present and goal tempo in the cells. */
+
+import type { Pt } from '../base/units.js';
 import type { Book } from '../book/book.js';
 import type { Assigned } from '../people/assignment.js';
 import { latest } from '../people/progress.js';
 import type { Roster, Student } from '../people/roster.js';
-import type { Pt } from '../units.js';
 import { dateWords, shortDate } from './booklet-pages.js';
 import type { Leaf } from './edition.js';
 import { finish } from './edition-pages.js';
-import { bodyOf, type Frame, type MatterPage, pagesOn, type Setting } from './geometry.js';
-import { curved } from './markdown.js';
 import { shortened } from './matter/furniture.js';
 import { type Placed, pageHeading, textLines } from './matter/heading.js';
 import { type Cell, type Column, type Table, tablePages } from './matter/table.js';
-import type { Document, Tag } from './page.js';
-import { spanOf } from './text.js';
+import { bodyOf, type Frame, type MatterPage, pagesOn, type Setting } from './page/geometry.js';
+import type { Document, Tag } from './page/page.js';
+import { curved } from './text/markdown.js';
+import { spanOf } from './text/text.js';
 
 export type SummaryContent = {
   readonly book: Book;

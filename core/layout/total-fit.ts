@@ -4,7 +4,7 @@
  * Boxes, glue and penalties know nothing of words or bars; text and music both use them. Three pure steps:
  * breaks → ratios → positions.
  */
-import { assert } from '../issue.js';
+import { assert } from '../base/issue.js';
 
 /** Something that never stretches: a word, a bar's fixed part. */
 export type Box = { readonly kind: 'box'; readonly width: number };

@@ -1,5 +1,5 @@
 /** Where systems and pages begin in a finished document, for formats that can say so. */
-import type { Document } from '../layout/page.js';
+import type { Document } from '../layout/page/page.js';
 import type { Piece } from './piece.js';
 
 export type Breaks = Required<Pick<Piece, 'systems' | 'pages'>>;

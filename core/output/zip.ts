@@ -1,6 +1,6 @@
 /** Zip archives: the only import of fflate. Writing is deterministic; reading is bounded, whatever the archive claims. */
 import { Unzip, UnzipInflate, zipSync } from 'fflate';
-import { bad, error, good, type Result } from '../issue.js';
+import { bad, error, good, type Result } from '../base/issue.js';
 
 export type ZipEntry = { readonly name: string; readonly bytes: Uint8Array; readonly stored?: boolean };
 

@@ -1,11 +1,13 @@
 /** What one student is to play: each assigned exercise with its keys, its weeks and its tempos. */
+
+import { error, type Issue, warning } from '../base/issue.js';
 import type { Book } from '../book/book.js';
-import type { ConcertKey, Exercise } from '../exercise/exercise.js';
+import type { Exercise } from '../exercise/exercise.js';
 import { keyId, planRoute } from '../exercise/route.js';
-import { error, type Issue, warning } from '../issue.js';
 import { listText, printedKey } from '../player/fit.js';
 import { firstChroma } from '../player/realise.js';
 import { writtenChroma } from '../player/spelling.js';
+import type { ConcertKey } from '../theory/key.js';
 import { type Key, keyText } from '../theory/key.js';
 import { chroma } from '../theory/pitch.js';
 import { tempoOf } from './progress.js';

@@ -1,6 +1,7 @@
 /** Names of the files of booklets: safe, distinct, and known before a page is set. */
+
+import { distinct, slug } from '../base/file-name.js';
 import type { Book } from '../book/book.js';
-import { distinct, slug } from '../file-name.js';
 import type { Roster } from './roster.js';
 
 /** Stems of the booklets' files, in order: book, student, instrument. */

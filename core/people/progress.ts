@@ -1,9 +1,10 @@
 /** Tempos reached: the latest of each exercise, and a new one written into a roster. */
+
+import { bad, error, good, type Issue, type Result } from '../base/issue.js';
 import type { Book } from '../book/book.js';
 import { writeJson } from '../book/write.js';
 import { exerciseIssues } from '../ensemble/read.js';
 import type { Exercise } from '../exercise/exercise.js';
-import { bad, error, good, type Issue, type Result } from '../issue.js';
 import { isDate, readRosterSource } from './read.js';
 import type { Progress, Student } from './roster.js';
 import type { RosterSource } from './schema.js';

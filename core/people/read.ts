@@ -2,6 +2,8 @@
  * Text of a roster file → the roster for a book, or everything that is wrong with it. Messages speak of students by their
  * place in the list and do not repeat what stands in the file about them, so that no name gets into a log.
  */
+
+import { enough, error, good, type Issue, isError, type Result, told, under } from '../base/issue.js';
 import type { Book } from '../book/book.js';
 import { breatherOf } from '../book/breath.js';
 import { readCompanion } from '../book/companion.js';
@@ -11,7 +13,6 @@ import { checkFields } from '../book/schema.js';
 import { lungTime } from '../breath/lung-time.js';
 import { exerciseIssues } from '../ensemble/read.js';
 import type { Level } from '../exercise/exercise.js';
-import { enough, error, good, type Issue, isError, type Result, told, under } from '../issue.js';
 import { instrumentById } from '../player/catalogue.js';
 import { playerOf } from '../player/compass.js';
 import { type Key, keyFifths } from '../theory/key.js';

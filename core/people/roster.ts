@@ -1,9 +1,10 @@
 /** A teacher's roster: who plays what, what has been assigned, how fast it goes. Kept in a file of its own, never in a book. */
+
+import type { Mm } from '../base/units.js';
 import type { PageSize } from '../book/book.js';
 import type { Breather } from '../breath/lung-time.js';
 import type { Player } from '../player/player.js';
 import type { Key } from '../theory/key.js';
-import type { Mm } from '../units.js';
 
 /** Beats a minute; what is undefined follows the exercise. */
 export type TempoGoal = { readonly now: number | undefined; readonly goal: number | undefined };

@@ -1,7 +1,8 @@
 /** The catalogue: every instrument the program knows, read once from its tables. */
+
+import { assert, bad, error, good, type Result } from '../base/issue.js';
+import { nearest } from '../base/nearest.js';
 import type { Level } from '../exercise/exercise.js';
-import { assert, bad, error, good, type Result } from '../issue.js';
-import { nearest } from '../nearest.js';
 import { parsePitch } from '../theory/pitch.js';
 import { INSTRUMENT_TABLE, RANGE_TABLE, SOURCES } from './instruments-data.js';
 import type { Clef, Compass, Family, Instrument } from './player.js';

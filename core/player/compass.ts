@@ -1,6 +1,7 @@
 /** The compass: the lowest and the highest written note a player is asked for; and the player as a whole. */
+
+import { bad, error, good, type Issue, type Result, under, warning } from '../base/issue.js';
 import type { Level } from '../exercise/exercise.js';
-import { bad, error, good, type Issue, type Result, under, warning } from '../issue.js';
 import { midi, type Pitch, parsePitch, pitchName } from '../theory/pitch.js';
 import { instrumentById } from './catalogue.js';
 import type { Compass, Instrument, Player, SpellingPreference } from './player.js';

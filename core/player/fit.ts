@@ -1,8 +1,10 @@
 /** Fit: where a figure fits a compass in a key, and what can be done in a key where it does not. */
-import type { ConcertKey, Exercise, Misfit } from '../exercise/exercise.js';
+
+import { error, type Issue } from '../base/issue.js';
+import type { Exercise, Misfit } from '../exercise/exercise.js';
 import { figureMode, type NoteTone, toneInterval, toneText } from '../exercise/figure.js';
-import { error, type Issue } from '../issue.js';
 import type { Interval } from '../theory/interval.js';
+import type { ConcertKey } from '../theory/key.js';
 import { type Key, keyText, type Mode } from '../theory/key.js';
 import { midi, type Pitch, transpose } from '../theory/pitch.js';
 import { compassText, inCompass } from './compass.js';

@@ -1,9 +1,11 @@
 /** Realising: an exercise as one player plays it, every note with its pitch and its exact time. */
-import type { ConcertKey, Exercise } from '../exercise/exercise.js';
+
+import { assert, bad, error, good, type Issue, note, type Result } from '../base/issue.js';
+import type { Exercise } from '../exercise/exercise.js';
 import { keyId, planRoute, type Route, type Statement } from '../exercise/route.js';
-import { assert, bad, error, good, type Issue, note, type Result } from '../issue.js';
 import { add, div, equal, type Fraction, sub, ZERO } from '../theory/fraction.js';
 import { UNISON } from '../theory/interval.js';
+import type { ConcertKey } from '../theory/key.js';
 import { type Key, keyText, transposeKey } from '../theory/key.js';
 import { barLength, metreText } from '../theory/metre.js';
 import { chroma, midi, type Pitch, type PitchClass, transpose } from '../theory/pitch.js';

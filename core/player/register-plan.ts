@@ -7,8 +7,9 @@
  * by dynamic programming from the last statement back. Of equal plans the one whose first differing octave is lower is
  * taken.
  */
+
+import { assert } from '../base/issue.js';
 import type { Contour } from '../exercise/exercise.js';
-import { assert } from '../issue.js';
 import type { Interval } from '../theory/interval.js';
 import { midi, type Pitch, type PitchClass, transpose } from '../theory/pitch.js';
 import { inCompass } from './compass.js';

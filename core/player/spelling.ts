@@ -1,7 +1,8 @@
 /** Spelling: which of the enharmonic names of a key a player reads, and double accidentals made simple. */
-import type { ConcertKey } from '../exercise/exercise.js';
-import { assert } from '../issue.js';
+
+import { assert } from '../base/issue.js';
 import { naturalSemitones } from '../theory/interval.js';
+import type { ConcertKey } from '../theory/key.js';
 import { type Key, keyFifths, keysAtChroma, transposeKey } from '../theory/key.js';
 import { midi, type Pitch, sameClass } from '../theory/pitch.js';
 import type { Player } from './player.js';

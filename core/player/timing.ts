@@ -1,7 +1,8 @@
 /** Timing: the rhythm laid over the statements, padded to beats or bars, and closed with a full bar. */
+
+import { assert } from '../base/issue.js';
 import type { Exercise } from '../exercise/exercise.js';
 import type { RhythmValue } from '../exercise/rhythm.js';
-import { assert } from '../issue.js';
 import { add, compare, div, equal, type Fraction, frac, less, mod, mul, roundUp, sub, ZERO } from '../theory/fraction.js';
 import { barLength, beatStarts, type Metre, metreText } from '../theory/metre.js';
 

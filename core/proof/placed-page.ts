@@ -1,7 +1,8 @@
 /** A page of the document as the rules see it: its text, its systems and where they stand. */
+
+import type { Pt } from '../base/units.js';
 import { CAPS, DESCENT } from '../engrave/ink.js';
-import type { Document, Page, PageItem, TextRun } from '../layout/page.js';
-import type { Pt } from '../units.js';
+import type { Document, Page, PageItem, TextRun } from '../layout/page/page.js';
 import type { Spot } from './fault.js';
 
 /** A rectangle on the page, in points, y down from its top edge. */

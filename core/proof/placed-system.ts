@@ -1,8 +1,9 @@
 /** The inputs of the rules: a drawn system in its place, and the systems of one exercise with its line. */
+
+import type { Pt } from '../base/units.js';
 import type { Mark } from '../engrave/drawing.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { Line } from '../player/line.js';
-import type { Pt } from '../units.js';
 import type { Fault, Measured, RuleNumber, Spot } from './fault.js';
 import { fault } from './fault.js';
 import type { SystemReading } from './read-system.js';

@@ -54,3 +54,6 @@ export function keyWords(key: Key): string {
   const sign = key.tonic.alter < 0 ? ' flat'.repeat(-key.tonic.alter) : ' sharp'.repeat(key.tonic.alter);
   return `${letterName(key.tonic.letter)}${sign} ${key.mode}`;
 }
+
+/** A key of the route before any player is known: chroma above concert C, and mode. */
+export type ConcertKey = { readonly chroma: number; readonly mode: Mode };

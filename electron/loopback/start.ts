@@ -1,7 +1,7 @@
 /** Puts the loopback host together: what a browser window lacks of a desktop is done here or not at all. */
 import { randomBytes } from 'node:crypto';
 import { join } from 'node:path';
-import { good } from '../../core/issue.js';
+import { good } from '../../core/base/issue.js';
 import type { About } from '../services/contract.js';
 import { startHost } from '../services/host.js';
 import type { RunningJob } from '../services/job-client.js';

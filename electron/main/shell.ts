@@ -2,7 +2,7 @@
 import { existsSync } from 'node:fs';
 import { dirname, extname, isAbsolute, join, resolve } from 'node:path';
 import { type App, dialog, type IpcMain, type IpcMainInvokeEvent, Menu, session, shell } from 'electron';
-import { bad, error, good, type Result } from '../../core/issue.js';
+import { bad, error, good, type Result } from '../../core/base/issue.js';
 import { EXTENSION } from '../services/books-on-disk.js';
 import type { About } from '../services/contract.js';
 import { FILE_KINDS, type FileKind } from '../services/file-kinds.js';

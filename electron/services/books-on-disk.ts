@@ -2,11 +2,11 @@
 import { mkdir, readdir, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { z } from 'zod';
+import { bad, error, good, type Issue, type Result } from '../../core/base/issue.js';
 import { readBookSource } from '../../core/book/read.js';
 import { type BookSource, checkShape } from '../../core/book/schema.js';
 import { writeBook } from '../../core/book/write.js';
-import { readText, writeTextSafely } from '../../core/files.js';
-import { bad, error, good, type Issue, type Result } from '../../core/issue.js';
+import { readText, writeTextSafely } from '../../core/disk/files.js';
 import type { Beside, KeepRecovery, Nothing, Opened, OpenedRecovery, RecentBook, Recovered, Saved } from './contract.js';
 import { FILE_KINDS, pathOfKind } from './file-kinds.js';
 import { caught, MOST_BYTES, queue, saveText, stampOf, stampOnDisk } from './text-files.js';

@@ -1,6 +1,8 @@
 /** Writing what was chosen to a folder: editions of the book, students' booklets, parts and score. The pages are those of the screen. */
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
+import { editionStems } from '../../core/base/file-name.js';
+import { bad, good, type Issue, isError, type Result } from '../../core/base/issue.js';
 import { type Output, type OutputResult, progressWords, runBatch } from '../../core/batch/batch.js';
 import { threadsFor } from '../../core/batch/pool.js';
 import { openPoolHere, openPoolWithHelp } from '../../core/batch/pool-here.js';
@@ -8,10 +10,8 @@ import type { Context, Job } from '../../core/batch/work.js';
 import type { Book } from '../../core/book/book.js';
 import { resolveBook } from '../../core/book/resolve.js';
 import { checkShape } from '../../core/book/schema.js';
+import { readyFolder } from '../../core/disk/files.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
-import { editionStems } from '../../core/file-name.js';
-import { readyFolder } from '../../core/files.js';
-import { bad, good, type Issue, isError, type Result } from '../../core/issue.js';
 import { instrumentById } from '../../core/player/catalogue.js';
 import { bookletOutputs, exercisesIn, setFiles, setLoad, setOutputs, setSteps } from './build-people.js';
 import type { BuildAsk, Built } from './contract.js';

@@ -1,4 +1,7 @@
 /** What is made for people: booklets for the students of a roster, parts and score of an ensemble. */
+
+import { slug } from '../../core/base/file-name.js';
+import type { Issue } from '../../core/base/issue.js';
 import type { Output, OutputResult } from '../../core/batch/batch.js';
 import { layOutSet, partOutputs, scoreOutput } from '../../core/batch/make-set.js';
 import type { Pool } from '../../core/batch/pool.js';
@@ -7,8 +10,6 @@ import type { Book } from '../../core/book/book.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
 import { copiesOf, setExercises } from '../../core/ensemble/set.js';
-import { slug } from '../../core/file-name.js';
-import type { Issue } from '../../core/issue.js';
 import { assignedTo } from '../../core/people/assignment.js';
 import { bookletStems } from '../../core/people/booklet-names.js';
 import type { Roster } from '../../core/people/roster.js';

@@ -1,12 +1,12 @@
 /** Rosters and ensembles on the disk: the same files that the command line reads, opened and saved without loss. */
 import { basename } from 'node:path';
+import { bad, error, good, type Result } from '../../core/base/issue.js';
 import { readCompanion } from '../../core/book/companion.js';
 import { checkFields } from '../../core/book/schema.js';
 import { writeJson } from '../../core/book/write.js';
+import { readText } from '../../core/disk/files.js';
 import { ENSEMBLE_FILE } from '../../core/ensemble/read.js';
 import { ensembleShape } from '../../core/ensemble/schema.js';
-import { readText } from '../../core/files.js';
-import { bad, error, good, type Result } from '../../core/issue.js';
 import { ROSTER_FILE } from '../../core/people/read.js';
 import { rosterShape } from '../../core/people/schema.js';
 import type { CompanionSources, OpenedCompanion, SaveCompanion, Saved } from './contract.js';

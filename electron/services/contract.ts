@@ -2,9 +2,10 @@
  * The one contract between the window and what stands behind it. Two hosts keep it: the Electron shell (through the
  * preload script) and the loopback host (through HTTP on 127.0.0.1). Every answer is a Result: what goes wrong is an Issue.
  */
+
+import type { Issue, Result } from '../../core/base/issue.js';
 import type { BookSource } from '../../core/book/schema.js';
 import type { EnsembleSource } from '../../core/ensemble/schema.js';
-import type { Issue, Result } from '../../core/issue.js';
 import type { RosterSource } from '../../core/people/schema.js';
 import type { CompanionKind, FileKind } from './file-kinds.js';
 import type { Lists } from './lists.js';

@@ -1,14 +1,15 @@
 /** One exercise as the window shows it, written as notation data, MIDI, sound, slides, braille or words. */
 import { join } from 'node:path';
 import type { Writable } from 'node:stream';
-import { buildEdition } from '../../core/build.js';
-import { type ExportFile, exportFiles, type Rasteriser, type Selection, type Wishes } from '../../core/cli/export-files.js';
+import { slug } from '../../core/base/file-name.js';
+import { bad, error, good, type Result } from '../../core/base/issue.js';
+import { buildEdition } from '../../core/build/edition.js';
+import type { Workshop } from '../../core/build/workshop.js';
+import { fileIssue, readyFolder, writeSafely } from '../../core/disk/files.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
-import { slug } from '../../core/file-name.js';
-import { fileIssue, readyFolder, writeSafely } from '../../core/files.js';
-import type { Workshop } from '../../core/incremental.js';
-import { bad, error, good, type Result } from '../../core/issue.js';
+import { type ExportFile, exportFiles, type Selection, type Wishes } from '../../core/export/formats.js';
 import { breaksOf } from '../../core/output/breaks.js';
+import type { Rasteriser } from '../../core/output/picture/png.js';
 import { realise } from '../../core/player/realise.js';
 import type { Built, BuiltFile, ExportAsk } from './contract.js';
 import { stopped, type Tell } from './press.js';
@@ -36,7 +37,7 @@ function selectionOf(ask: ExportAsk, { shop, fonts }: Context): Result<Selection
   const built = ask.format === 'musicxml' || ask.format === 'mxl' ? buildEdition(book, edition, fonts) : undefined;
   const breaks = built?.ok ? breaksOf(built.value.document) : new Map();
   const stem = `${slug(book.title)}-${edition.instrument}`;
-  return good({ book, edition, lines: [line.value], title: exercise.title, breaks, stem }, line.issues);
+  return good({ book, edition, lines: [line.value], title: exercise.title, breaks, stem, fonts }, line.issues);
 }
 
 function wishesOf(ask: ExportAsk): Wishes {

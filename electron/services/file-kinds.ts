@@ -1,6 +1,6 @@
 /** The kinds of files that a window opens and saves, by the endings of their names. */
 import { extname, isAbsolute, resolve } from 'node:path';
-import { bad, error, good, type Result } from '../../core/issue.js';
+import { bad, error, good, type Result } from '../../core/base/issue.js';
 
 export const FILE_KINDS = {
   book: { ending: '.twelvefold', name: 'Twelvefold book', what: 'a book' },

@@ -1,6 +1,6 @@
 /** What stands behind the window, the same in both hosts: checks what is asked, and hands it to the job or to the disk. */
 import { dirname, join } from 'node:path';
-import { bad, error, good, type Result } from '../../core/issue.js';
+import { bad, error, good, type Result } from '../../core/base/issue.js';
 import { checkedAsk } from './asks.js';
 import { type BooksOnDisk, booksOnDisk } from './books-on-disk.js';
 import { companionsOnDisk } from './companions-on-disk.js';

@@ -1,7 +1,8 @@
 /** A phrase from a MusicXML or MIDI file, shown before it is taken into the book. */
-import { type ImportedFigure, importFigure, parseKey } from '../../core/exchange/import-figure.js';
+
+import { good, type Result } from '../../core/base/issue.js';
 import { parseFigure } from '../../core/exercise/figure.js';
-import { good, type Result } from '../../core/issue.js';
+import { type ImportedFigure, importFigure, parseKey } from '../../core/import/import-figure.js';
 import { type Key, keyText, keyWords } from '../../core/theory/key.js';
 import type { ImportView } from './people-views.js';
 

@@ -1,5 +1,5 @@
 /** The near side of a job: asks, waits, and starts it again when it has ended by itself. */
-import { bad, error, type Result } from '../../core/issue.js';
+import { bad, error, type Result } from '../../core/base/issue.js';
 import type { FromJob, Port, ToJob } from './port.js';
 
 export type RunningJob = Port & {

@@ -1,14 +1,14 @@
 /** The heavy work beside the window: reads, sets, draws and writes. It knows nothing of windows; it talks through a port. */
 
-import type { Rasteriser } from '../../core/cli/export-files.js';
+import { bad, error, good, type Result } from '../../core/base/issue.js';
+import { type Workshop, workshop } from '../../core/build/workshop.js';
 import type { FontFiles, Fonts } from '../../core/engrave/metrics.js';
 import { openFonts } from '../../core/engrave/metrics.js';
 import { drawSnippet } from '../../core/engrave/snippet.js';
 import { parseFigure, toneInterval, toneText } from '../../core/exercise/figure.js';
 import { figureById } from '../../core/exercise/figure-library.js';
-import { type Workshop, workshop } from '../../core/incremental.js';
-import { bad, error, good, type Result } from '../../core/issue.js';
-import { drawingSvg } from '../../core/output/svg.js';
+import type { Rasteriser } from '../../core/output/picture/png.js';
+import { drawingSvg } from '../../core/output/picture/svg.js';
 import { keyText } from '../../core/theory/key.js';
 import { midi, type Pitch, parsePitch, transpose } from '../../core/theory/pitch.js';
 import type { Answer, Ask, JobChannel } from './contract.js';
@@ -52,7 +52,7 @@ function figureView(ask: FigureAsk, { fonts, shop }: Context): Result<FigureView
     return pitch ? [{ pitch, label: toneText(tone) }] : [];
   });
   const words = `The figure ${figure.value.text} from C`;
-  const svg = shop.keeper.keep(['figure', figure.value.text, scale, ask.clef], () =>
+  const svg = shop.cache.cached(['figure', figure.value.text, scale, ask.clef], () =>
     drawingSvg(drawSnippet({ clef: ask.clef, fifths: 0, notes, value: 4, step: 2.4 }, fonts), fonts, { title: words, scale: 6 }),
   );
   return good({ svg, keys: pitches.map((pitch) => pitch && midi(pitch)), words });
@@ -62,7 +62,7 @@ function staffView({ clef, notes }: Ask<'staff'>, { fonts, shop }: Context): Res
   const pitches = notes.map(parsePitch);
   if (!pitches.every((pitch) => pitch !== undefined)) return bad(error('not-a-note', [], 'Write notes with their octave, such as Bb3.'));
   const shown = pitches.map((pitch) => ({ pitch, label: '' }));
-  const svg = shop.keeper.keep(['staff', clef, notes], () =>
+  const svg = shop.cache.cached(['staff', clef, notes], () =>
     drawingSvg(drawSnippet({ clef, fifths: 0, notes: shown, value: 1, step: 7 }, fonts), fonts, {
       title: `${notes.join(' to ')} on the staff`,
       scale: 6,

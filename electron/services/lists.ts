@@ -1,10 +1,11 @@
 /** What a book may choose from: instruments, figures, key orders, rhythms, scales, metres. Names as printed. */
-import { MAX_IMPORT } from '../../core/exchange/import-figure.js';
+
+import { assert } from '../../core/base/issue.js';
 import { FIGURE_GROUPS, FIGURE_LIBRARY } from '../../core/exercise/figure-library.js';
 import { KEY_ORDER_NAMES, type KeyOrderSpec, keyOrder, orderList } from '../../core/exercise/key-order.js';
 import { KEY_ORDERS } from '../../core/exercise/key-order-catalogue.js';
 import { RHYTHM_NAMES } from '../../core/exercise/rhythm.js';
-import { assert } from '../../core/issue.js';
+import { MAX_IMPORT } from '../../core/import/import-figure.js';
 import { INSTRUMENTS, LEVELS } from '../../core/player/catalogue.js';
 import type { Clef } from '../../core/player/player.js';
 import { METRES } from '../../core/theory/metre.js';

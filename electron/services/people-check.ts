@@ -1,11 +1,12 @@
 /** Rosters and ensembles held against the book that is open: faults at their place, and what follows for each player. */
+
+import { bad, error, good, type Result } from '../../core/base/issue.js';
 import type { Book } from '../../core/book/book.js';
 import { breatherOf } from '../../core/book/breath.js';
 import { lungTime } from '../../core/breath/lung-time.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
 import { resolveEnsemble } from '../../core/ensemble/read.js';
 import { copiesOf } from '../../core/ensemble/set.js';
-import { bad, error, good, type Result } from '../../core/issue.js';
 import { assignedTo } from '../../core/people/assignment.js';
 import { resolveRoster } from '../../core/people/read.js';
 import type { Roster } from '../../core/people/roster.js';

@@ -1,5 +1,5 @@
 /** What the job tells of rosters, ensembles and imported phrases, as plain data. */
-import type { Issue } from '../../core/issue.js';
+import type { Issue } from '../../core/base/issue.js';
 
 export type ExerciseName = { readonly id: string; readonly number: number; readonly title: string };
 

@@ -1,8 +1,8 @@
 /** Folders and books for a file chooser of the window's own, inside one root. */
 import { readdir, realpath } from 'node:fs/promises';
 import { dirname, join, relative, resolve, sep } from 'node:path';
-import { fileIssue } from '../../core/files.js';
-import { bad, error, good, type Result } from '../../core/issue.js';
+import { bad, error, good, type Result } from '../../core/base/issue.js';
+import { fileIssue } from '../../core/disk/files.js';
 import type { PlaceList } from './contract.js';
 import { FILE_KINDS, type FileKind } from './file-kinds.js';
 

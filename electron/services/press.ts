@@ -1,5 +1,5 @@
 /** What all long work has in common: it tells how far it has come, and it can be stopped. */
-import { error, type Issue } from '../../core/issue.js';
+import { error, type Issue } from '../../core/base/issue.js';
 
 export type Tell = (done: number, total: number, words: string) => void;
 

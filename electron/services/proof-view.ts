@@ -1,7 +1,8 @@
 /** The proof of one edition, with places that the window can jump to. */
+
+import { bad, good, type Result } from '../../core/base/issue.js';
+import type { Workshop } from '../../core/build/workshop.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
-import type { Workshop } from '../../core/incremental.js';
-import { bad, good, type Result } from '../../core/issue.js';
 import { RULE_NUMBERS, RULES } from '../../core/proof/fault.js';
 import { proveEdition } from '../../core/proof/proof.js';
 import { stopped } from './press.js';

@@ -1,18 +1,18 @@
 /** A book as the window asks to see it: pages drawn, one exercise told note by note, and what is wrong. */
 
 import { createHash } from 'node:crypto';
+import { assert, bad, good, type Issue, type Result } from '../../core/base/issue.js';
 import { type Breather, type LungTime, lungTime, withoutBreath } from '../../core/breath/lung-time.js';
 import { type BreathPlan, breathPlan } from '../../core/breath/plan.js';
 import { type Beats, beatText, METRONOME, tempoRungs } from '../../core/breath/tempo.js';
+import type { ReadBook, SetEdition, Workshop } from '../../core/build/workshop.js';
 import { barsOf } from '../../core/engrave/bars.js';
-import { drawSystem } from '../../core/engrave/draw-system.js';
+import { drawSystem } from '../../core/engrave/draw/system.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
 import { shapeScore } from '../../core/engrave/shape.js';
-import type { ReadBook, SetEdition, Workshop } from '../../core/incremental.js';
-import { assert, bad, good, type Issue, type Result } from '../../core/issue.js';
-import type { Document, Page } from '../../core/layout/page.js';
-import { musicWords } from '../../core/layout/words.js';
-import { drawingSvg, pageSvg } from '../../core/output/svg.js';
+import { musicWords } from '../../core/layout/music/words.js';
+import type { Document, Page } from '../../core/layout/page/page.js';
+import { drawingSvg, pageSvg } from '../../core/output/picture/svg.js';
 import type { Line } from '../../core/player/line.js';
 import { toNumber } from '../../core/theory/fraction.js';
 import { keyText, keyWords } from '../../core/theory/key.js';
@@ -105,7 +105,7 @@ function breathingView(line: Line, ask: ShowAsk, shop: Workshop): BreathingView 
   const own = lung.value;
   if (!own) return { ...none, lungWords: '', lungSeconds: 0, issue: withoutBreath(instrument) };
   const plan = (bpm: number): Result<BreathPlan> =>
-    shop.keeper.keep(['plan', shop.keeper.same(line), own, ask.manner, bpm, beats.beat], () =>
+    shop.cache.cached(['plan', shop.cache.identity(line), own, ask.manner, bpm, beats.beat], () =>
       breathPlan(line, { beat: beats.beat, bpm }, own, { manner: ask.manner }),
     );
   const shown = plan(beats.bpm);
@@ -129,7 +129,7 @@ function exerciseView(read: ReadBook, line: Line, id: string, ask: ShowAsk, shop
   const number = (read.book?.chapters.flatMap((chapter) => chapter.exercises).findIndex((it) => it.id === id) ?? 0) + 1;
   const { exercise, player } = line;
   const beats = beatsOf(line, ask.bpm);
-  const opening = shop.keeper.keep(['opening', shop.keeper.same(line)], () => {
+  const opening = shop.cache.cached(['opening', shop.cache.identity(line)], () => {
     const shape = shapeScore(line, barsOf(line), fonts);
     const drawing = drawSystem(shape, { from: 0, to: Math.min(OPENING_BARS, shape.bars.length), width: undefined });
     return drawingSvg(drawing, fonts, { title: musicWords(`${number}`, line), scale: 5.4, glyphs: 'inline' });

@@ -1,7 +1,8 @@
 /** One exercise as it sounds, in seconds and hertz: what a player of tones needs to know. */
-import type { Workshop } from '../../core/incremental.js';
-import { bad, error, good, type Issue, type Result } from '../../core/issue.js';
-import { perform } from '../../core/output/performance.js';
+
+import { bad, error, good, type Issue, type Result } from '../../core/base/issue.js';
+import type { Workshop } from '../../core/build/workshop.js';
+import { perform } from '../../core/output/sound/performance.js';
 import { toNumber } from '../../core/theory/fraction.js';
 import { beatsOf, ladderOf, lineInFocus, planFor } from './show.js';
 import type { PerformAsk, Performance } from './views.js';

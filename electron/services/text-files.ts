@@ -2,9 +2,9 @@
 import { createHash } from 'node:crypto';
 import { stat } from 'node:fs/promises';
 import { basename, dirname } from 'node:path';
+import { bad, error, good, type Result } from '../../core/base/issue.js';
 import { MAX_LENGTH } from '../../core/book/json.js';
-import { fileIssue, readText, writeTextSafely } from '../../core/files.js';
-import { bad, error, good, type Result } from '../../core/issue.js';
+import { fileIssue, readText, writeTextSafely } from '../../core/disk/files.js';
 import type { Saved } from './contract.js';
 
 /** Bytes of the longest text that is read. */

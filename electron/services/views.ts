@@ -1,5 +1,5 @@
 /** What the job shows of a book: pages, lines, breaths and faults as plain data, with every musical word already found. */
-import type { Issue } from '../../core/issue.js';
+import type { Issue } from '../../core/base/issue.js';
 
 /** Who is imagined to breathe. All undefined: an adult. */
 export type BreatherAsk = {

@@ -1,5 +1,5 @@
 /** Remedies of the core that speak of a command line, in words of a window. */
-import type { Issue, Result } from '../../core/issue.js';
+import type { Issue, Result } from '../../core/base/issue.js';
 import type { Channel } from './contract.js';
 import { FILE_KINDS, type FileKind } from './file-kinds.js';
 

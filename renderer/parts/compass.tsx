@@ -1,6 +1,6 @@
 /** A compass on a staff and on a keyboard; the nearer end follows a press of a key. */
 import { useEffect, useState } from 'react';
-import type { Issue } from '../../core/issue.js';
+import type { Issue } from '../../core/base/issue.js';
 import type { InstrumentEntry, Lists } from '../../electron/services/lists.js';
 import { service } from '../service.js';
 import { T } from '../texts.js';

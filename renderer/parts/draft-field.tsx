@@ -1,6 +1,6 @@
 /** A text that stands for something else, such as a list: as it is typed while it is typed, as it is understood afterwards. */
 import { useState } from 'react';
-import type { Issue } from '../../core/issue.js';
+import type { Issue } from '../../core/base/issue.js';
 import { Field } from './fields.js';
 
 export function DraftField({

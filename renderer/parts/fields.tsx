@@ -1,6 +1,6 @@
 /** Labelled fields. Every control has a visible label, and what is wrong stands under it and is tied to it. */
 import { type ReactNode, useId } from 'react';
-import type { Issue } from '../../core/issue.js';
+import type { Issue } from '../../core/base/issue.js';
 import { T } from '../texts.js';
 
 type Common = { readonly label: string; readonly hint?: string; readonly issues?: readonly Issue[]; readonly wide?: boolean };

@@ -1,6 +1,6 @@
 /** The field in which a figure is written: faults are marked under the very characters. */
 import { type UIEvent, useRef } from 'react';
-import type { Issue } from '../../core/issue.js';
+import type { Issue } from '../../core/base/issue.js';
 import { T } from '../texts.js';
 import { Field } from './fields.js';
 

@@ -1,6 +1,6 @@
 /** A phrase from a MusicXML or MIDI file: what was read of it, open to change, before it goes into the book. */
 import { type ReactNode, useEffect, useRef, useState } from 'react';
-import type { Issue } from '../../core/issue.js';
+import type { Issue } from '../../core/base/issue.js';
 import type { ImportView } from '../../electron/services/people-views.js';
 import * as book from '../book-edits.js';
 import { edit } from '../history.js';

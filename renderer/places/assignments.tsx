@@ -1,5 +1,5 @@
 /** What a student is to play, and in which weeks. */
-import type { Issue } from '../../core/issue.js';
+import type { Issue } from '../../core/base/issue.js';
 import type { StudentSource } from '../../core/people/schema.js';
 import { DraftField } from '../parts/draft-field.js';
 import { Issues } from '../parts/fields.js';

@@ -1,6 +1,7 @@
 /** Chairs that play in unison or in octaves. */
+
+import type { Issue } from '../../core/base/issue.js';
 import type { EnsembleSource } from '../../core/ensemble/schema.js';
-import type { Issue } from '../../core/issue.js';
 import { editCompanion } from '../history.js';
 import { choices, Issues, Select } from '../parts/fields.js';
 import { setBond } from '../people-edits.js';

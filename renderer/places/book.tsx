@@ -1,7 +1,7 @@
 /** The book as an outline, with its titles and texts. */
 import type { ReactNode } from 'react';
+import type { Issue } from '../../core/base/issue.js';
 import { EXTRAS_DEFAULT as EXTRAS } from '../../core/book/defaults.js';
-import type { Issue } from '../../core/issue.js';
 import { proseSource, proseText, setBook, setChapterField } from '../book-edits.js';
 import { edit } from '../history.js';
 import { Check, choices, NumberField, Select, TextArea, TextField } from '../parts/fields.js';

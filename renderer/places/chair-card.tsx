@@ -1,6 +1,7 @@
 /** One chair of the ensemble, unfolded. */
+
+import type { Issue } from '../../core/base/issue.js';
 import type { ChairSource, EnsembleSource } from '../../core/ensemble/schema.js';
-import type { Issue } from '../../core/issue.js';
 import type { Lists } from '../../electron/services/lists.js';
 import { editCompanion } from '../history.js';
 import { Compass } from '../parts/compass.js';

@@ -1,6 +1,7 @@
 /** The ensemble: who sits in which chair, how they breathe, and the score. */
+
+import type { Issue } from '../../core/base/issue.js';
 import type { EnsembleSource } from '../../core/ensemble/schema.js';
-import type { Issue } from '../../core/issue.js';
 import type { Lists } from '../../electron/services/lists.js';
 import { moved } from '../book-edits.js';
 import { keepInSight } from '../focus.js';

@@ -1,7 +1,7 @@
 /** The settings of an exercise: each shows what holds, whose it is, and what is wrong with it. */
 import { memo } from 'react';
+import type { Issue } from '../../core/base/issue.js';
 import type { SettingsSource } from '../../core/book/schema.js';
-import type { Issue } from '../../core/issue.js';
 import type { Lists } from '../../electron/services/lists.js';
 import { type Setting, setExerciseField, settingOf } from '../book-edits.js';
 import { edit } from '../history.js';

@@ -1,6 +1,6 @@
 /** One exercise: its figure, its keys, its course, its time, its register and its breath, with the line before one's eyes. */
 import { type DragEvent, type ReactNode, useMemo, useState } from 'react';
-import type { Issue } from '../../core/issue.js';
+import type { Issue } from '../../core/base/issue.js';
 import { exerciseAt, figureTextOf, neighbour, proseSource, proseText, setExerciseField } from '../book-edits.js';
 import { edit } from '../history.js';
 import { Contour } from '../parts/contour.js';

@@ -1,7 +1,7 @@
 /** The keys of an exercise: the order by name, as a wheel and as a list, and the key it begins in. */
 import { memo } from 'react';
+import type { Issue } from '../../core/base/issue.js';
 import type { SettingsSource } from '../../core/book/schema.js';
-import type { Issue } from '../../core/issue.js';
 import type { Lists } from '../../electron/services/lists.js';
 import type { ExerciseView } from '../../electron/services/views.js';
 import { setExercise } from '../book-edits.js';

@@ -1,6 +1,6 @@
 /** Who plays: the instruments of the book, the people and their lungs, and what they can play together. */
 import { type ReactNode, useState } from 'react';
-import type { Issue } from '../../core/issue.js';
+import type { Issue } from '../../core/base/issue.js';
 import type { Lists } from '../../electron/services/lists.js';
 import { type EditionObject, editionObject, printedBreath, setEditionField } from '../book-edits.js';
 import { keepInSight } from '../focus.js';

@@ -1,6 +1,6 @@
 /** One student, unfolded. */
 import { useState } from 'react';
-import type { Issue } from '../../core/issue.js';
+import type { Issue } from '../../core/base/issue.js';
 import type { StudentSource } from '../../core/people/schema.js';
 import type { Lists } from '../../electron/services/lists.js';
 import { editCompanion } from '../history.js';

@@ -1,5 +1,5 @@
 /** The students of a roster: who they are, how long their breath lasts, what they play and how far they have come. */
-import type { Issue } from '../../core/issue.js';
+import type { Issue } from '../../core/base/issue.js';
 import type { RosterSource, StudentSource } from '../../core/people/schema.js';
 import type { Lists } from '../../electron/services/lists.js';
 import { editionObject } from '../book-edits.js';

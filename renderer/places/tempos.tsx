@@ -1,6 +1,6 @@
 /** How fast a student plays each exercise, where it is to go, and what was reached and when. */
 import { useState } from 'react';
-import type { Issue } from '../../core/issue.js';
+import type { Issue } from '../../core/base/issue.js';
 import type { StudentSource } from '../../core/people/schema.js';
 import { editCompanion } from '../history.js';
 import { Issues } from '../parts/fields.js';

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { type BatchProgress, type Output, progressWords, runBatch, secondsLeft, timeLeftWords } from '../../core/batch/batch.js';
 import { openPool, type Pool } from '../../core/batch/pool.js';
-import { buildBooklet } from '../../core/build-booklets.js';
+import { buildBooklet } from '../../core/build/booklets.js';
 import { bookletStems } from '../../core/people/booklet-names.js';
 import { readRoster } from '../../core/people/read.js';
 import { testFonts } from '../fonts.js';

@@ -6,8 +6,8 @@ import { type BatchProgress, type Output, type OutputResult, runBatch } from '..
 import { openPool } from '../../core/batch/pool.js';
 import { doJob } from '../../core/batch/work.js';
 import type { EditionSpec } from '../../core/book/book.js';
+import { installedFonts } from '../../core/disk/fonts.js';
 import { openFonts } from '../../core/engrave/metrics.js';
-import { fontFiles } from '../../core/fonts-on-disk.js';
 import { demoBook } from '../ensemble/band.js';
 
 const book = demoBook('small-wheels');
@@ -53,7 +53,7 @@ describe('editions on threads', { timeout: 120_000 }, () => {
     // In the other order on one thread, so that its fonts have seen other texts before.
     await make([...outputs].reverse(), 1);
     expect(bytesOf().map((bytes, i) => bytes.equals(byTwo[i] as Buffer))).toEqual(outputs.map(() => true));
-    const fresh = openFonts(fontFiles((path) => readFileSync(path)));
+    const fresh = openFonts(installedFonts());
     const spec = book.editions[1] as EditionSpec;
     const alone = await doJob(context, { kind: 'edition', spec }, fresh, () => {});
     expect(Buffer.from(alone.bytes as Uint8Array).equals(byTwo[1] as Buffer)).toBe(true);

@@ -1,8 +1,8 @@
 /** Pictures from threads: the same bytes as from this one, and an end whatever happens. */
 import { describe, expect, it } from 'vitest';
 import { withPictures } from '../../core/batch/pictures.js';
-import { installedRasteriser } from '../../core/batch/rasteriser.js';
-import { openPngPainter } from '../../core/output/png.js';
+import { installedRasteriser } from '../../core/disk/rasteriser.js';
+import { openPngPainter } from '../../core/output/picture/png.js';
 
 const svg = (color: string): string =>
   `<svg xmlns="http://www.w3.org/2000/svg" width="40" height="30" viewBox="0 0 40 30"><rect width="100%" height="100%" fill="white"/><circle cx="20" cy="15" r="11" fill="${color}"/></svg>`;

@@ -4,7 +4,7 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { partProofs } from '../../core/batch/make-set.js';
 import { JobFailure, type Pool } from '../../core/batch/pool.js';
 import { type Done, doJob } from '../../core/batch/work.js';
-import { type ExerciseLayout, layOutExercise } from '../../core/build-ensemble.js';
+import { type ExerciseLayout, layOutExercise } from '../../core/build/parts.js';
 import { tellResults } from '../../core/cli/batch.js';
 import { EXIT, type Terminal } from '../../core/cli/terminal.js';
 import { setExercises } from '../../core/ensemble/set.js';

@@ -1,11 +1,11 @@
 /** The books that come with the program. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { isError } from '../../core/base/issue.js';
 import type { Book } from '../../core/book/book.js';
 import { readBook, readBookSource } from '../../core/book/read.js';
 import { writeBook } from '../../core/book/write.js';
-import { checkLines } from '../../core/check-lines.js';
-import { isError } from '../../core/issue.js';
+import { checkLines } from '../../core/build/check.js';
 import { metreText } from '../../core/theory/metre.js';
 
 const text = (name: string) => readFileSync(new URL(`../../assets/books/${name}.twelvefold`, import.meta.url), 'utf8');

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { pathText } from '../../core/base/issue.js';
 import { houseDefaults, pageSize, staffHeight } from '../../core/book/defaults.js';
 import { readBook } from '../../core/book/read.js';
-import { pathText } from '../../core/issue.js';
 import { frac } from '../../core/theory/fraction.js';
 import { smallBook, spoiled } from './small-book.js';
 

@@ -1,7 +1,7 @@
 /** The page "Breathing in This Book" says how a breath is taken, as the book asks for it, and prints the cautions. */
 import { describe, expect, it } from 'vitest';
 import { readBook } from '../../core/book/read.js';
-import { buildEdition } from '../../core/build.js';
+import { buildEdition } from '../../core/build/edition.js';
 import { testFonts } from '../fonts.js';
 
 const SOURCE = {

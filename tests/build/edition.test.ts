@@ -2,7 +2,7 @@
 import type { PDFDocumentProxy } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Book } from '../../core/book/book.js';
-import { buildEdition } from '../../core/build.js';
+import { buildEdition } from '../../core/build/edition.js';
 import type { Exercise } from '../../core/exercise/exercise.js';
 import { roman } from '../../core/layout/edition-pages.js';
 import { instrumentById } from '../../core/player/catalogue.js';

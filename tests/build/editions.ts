@@ -2,10 +2,10 @@
 import { readFileSync } from 'node:fs';
 import type { Book } from '../../core/book/book.js';
 import { readBook } from '../../core/book/read.js';
-import { type BuiltEdition, buildEdition } from '../../core/build.js';
+import { type BuiltEdition, buildEdition } from '../../core/build/edition.js';
+import { installedFonts } from '../../core/disk/fonts.js';
 import { type Fonts, openFonts } from '../../core/engrave/metrics.js';
-import { fontFiles } from '../../core/fonts-on-disk.js';
-import { writePdf } from '../../core/output/pdf.js';
+import { writePdf } from '../../core/output/pdf/pdf.js';
 import { testFonts } from '../fonts.js';
 
 const SMALL = {
@@ -83,4 +83,4 @@ export async function bytesOf({ document }: BuiltEdition, fonts: Fonts = testFon
 }
 
 /** Font files read and opened anew: nothing is remembered from before. */
-export const freshFonts = (): Fonts => openFonts(fontFiles((path) => readFileSync(path)));
+export const freshFonts = (): Fonts => openFonts(installedFonts());

@@ -196,7 +196,7 @@ describe('build', { timeout: 60_000 }, () => {
 describe('as a program of its own', () => {
   const root = fileURLToPath(new URL('../..', import.meta.url));
   const program = (...args: string[]) =>
-    spawnSync(process.execPath, ['--import', 'tsx', join(root, 'core/cli.ts'), ...args], { cwd: root, encoding: 'utf8' });
+    spawnSync(process.execPath, ['--import', 'tsx', join(root, 'core/cli/main.ts'), ...args], { cwd: root, encoding: 'utf8' });
 
   it.each([
     [['key-orders'], 0, /^name/, /^$/],
@@ -212,7 +212,7 @@ describe('as a program of its own', () => {
 
   it('stops when it is interrupted, and leaves only whole files', { timeout: 60_000 }, async () => {
     const out = join(bench.folder, 'cut');
-    const args = ['--import', 'tsx', join(root, 'core/cli.ts'), 'build', 'assets/books/small-wheels.twelvefold', '--out', out];
+    const args = ['--import', 'tsx', join(root, 'core/cli/main.ts'), 'build', 'assets/books/small-wheels.twelvefold', '--out', out];
     const child = spawn(process.execPath, args, { cwd: root, stdio: ['ignore', 'pipe', 'pipe'] });
     let err = '';
     child.stderr.on('data', (chunk) => {
@@ -230,7 +230,7 @@ describe('as a program of its own', () => {
   });
 
   it('takes a reader that stops reading as the end', () => {
-    const command = `"${process.execPath}" --import tsx core/cli.ts figures --json | head -1`;
+    const command = `"${process.execPath}" --import tsx core/cli/main.ts figures --json | head -1`;
     expect(execFileSync('/bin/sh', ['-c', command], { cwd: root, encoding: 'utf8' })).toBe('[\n');
   });
 });

@@ -2,8 +2,8 @@
 import { mkdtempSync, readdirSync, realpathSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { run } from '../../core/cli/main.js';
 import type { Terminal } from '../../core/cli/terminal.js';
-import { run } from '../../core/cli.js';
 
 export type Answer = { readonly code: number; readonly out: string; readonly err: string };
 

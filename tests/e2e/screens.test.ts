@@ -1,6 +1,6 @@
 /** Every screen, light and dark: no serious fault for screen readers and keyboards; and the screen's pages are the printed ones. */
 import { execFile } from 'node:child_process';
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import { mkdir, mkdtemp, readdir, readFile, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
@@ -9,10 +9,10 @@ import { promisify } from 'node:util';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readBook } from '../../core/book/read.js';
-import { buildEdition } from '../../core/build.js';
+import { buildEdition } from '../../core/build/edition.js';
+import { installedFonts } from '../../core/disk/fonts.js';
 import { openFonts } from '../../core/engrave/metrics.js';
-import { fontFiles } from '../../core/fonts-on-disk.js';
-import { writePdf } from '../../core/output/pdf.js';
+import { writePdf } from '../../core/output/pdf/pdf.js';
 import { type App, drawingText, hasChromium, needs, press, startApp } from './app.js';
 
 let app: App;
@@ -330,7 +330,7 @@ const COMPARE = `async ([a, b]) => {
 
 describe.skipIf(!canCompare)(`screen and print${canCompare ? '' : ' (not run: this needs Chromium and pdftoppm)'}`, () => {
   it('every page on the screen is the page of the PDF', async () => {
-    const fonts = openFonts(fontFiles((path) => readFileSync(path)));
+    const fonts = openFonts(installedFonts());
     const text = await readFile(new URL('../../assets/books/small-wheels.twelvefold', import.meta.url), 'utf8');
     const book = readBook(text);
     if (!book.ok) throw new Error('the demo book reads');

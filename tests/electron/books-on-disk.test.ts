@@ -5,10 +5,10 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import type { BookSource } from '../../core/book/schema.js';
-import * as files from '../../core/files.js';
+import * as files from '../../core/disk/files.js';
 import { booksOnDisk } from '../../electron/services/books-on-disk.js';
 
-vi.mock('../../core/files.js', { spy: true });
+vi.mock('../../core/disk/files.js', { spy: true });
 
 const demo = fileURLToPath(new URL('../../assets/books/small-wheels.twelvefold', import.meta.url));
 let folder = '';
@@ -118,7 +118,7 @@ describe('saving', () => {
     const first = await books.save(await ask());
     const before = await readFile(join(folder, 'x.twelvefold'), 'utf8');
     // Only the book's own write fails: the list of recent books may be written at the same time.
-    const real = await vi.importActual<typeof files>('../../core/files.js');
+    const real = await vi.importActual<typeof files>('../../core/disk/files.js');
     const spy = vi.spyOn(files, 'writeTextSafely').mockImplementation(async (path, ...rest) => {
       if (path.endsWith('x.twelvefold')) throw Object.assign(new Error('no'), { code: failure });
       return real.writeTextSafely(path, ...rest);

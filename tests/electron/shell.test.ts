@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
-import type { Result } from '../../core/issue.js';
+import type { Result } from '../../core/base/issue.js';
 import { electron, FakeChild, FakeWindow } from './stand-in.js';
 
 vi.mock('electron', async () => ({ ...(await import('./stand-in.js')).electron }));

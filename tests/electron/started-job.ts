@@ -1,8 +1,8 @@
 /** A job in this process, behind a port as the window meets it: messages are cloned on their way. */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { fontFiles } from '../../core/fonts-on-disk.js';
-import type { Result } from '../../core/issue.js';
+import type { Result } from '../../core/base/issue.js';
+import { installedFonts } from '../../core/disk/fonts.js';
 import type { Answer, Ask, JobChannel } from '../../electron/services/contract.js';
 import { serveJob } from '../../electron/services/job.js';
 import type { FromJob } from '../../electron/services/port.js';
@@ -26,7 +26,7 @@ export function startedJob(onProgress: (progress: Progress) => void = () => unde
         receive = listen;
       },
     },
-    fontFiles((path) => readFileSync(path)),
+    installedFonts(),
     () => new Uint8Array(readFileSync(createRequire(import.meta.url).resolve('@resvg/resvg-wasm/index_bg.wasm'))),
   );
   let id = 0;

@@ -4,8 +4,8 @@
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type BeamHead, type BeamLine, beamLine, riseCap, seatedAt } from '../../core/engrave/beam-shape.js';
-import { beamUp } from '../../core/engrave/stems.js';
+import { type BeamHead, type BeamLine, beamLine, riseCap, seatedAt } from '../../core/engrave/draw/beam-shape.js';
+import { beamUp } from '../../core/engrave/draw/stems.js';
 import { STYLE } from '../../core/engrave/style.js';
 
 /** Heads at these y, so far apart that the white between them is 3 spaces unless told otherwise. */

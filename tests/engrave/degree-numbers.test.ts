@@ -1,6 +1,6 @@
 /** Degree numbers stand clear of stems, also of those that pass beside them: a number and a stem must not read as one sign. */
 import { expect, it } from 'vitest';
-import { buildEdition } from '../../core/build.js';
+import { buildEdition } from '../../core/build/edition.js';
 import type { Mark } from '../../core/engrave/drawing.js';
 import { demoBook } from '../ensemble/band.js';
 import { testFonts } from '../fonts.js';

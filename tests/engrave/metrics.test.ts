@@ -2,11 +2,11 @@
 import { readFileSync } from 'node:fs';
 import { create, type Font } from 'fontkit';
 import { describe, expect, it } from 'vitest';
+import { installedFonts } from '../../core/disk/fonts.js';
 import type { FontName } from '../../core/engrave/drawing.js';
 import { openFonts } from '../../core/engrave/metrics.js';
-import { fontFiles } from '../../core/fonts-on-disk.js';
 
-const files = fontFiles((path) => readFileSync(path));
+const files = installedFonts();
 const FONTS: readonly FontName[] = ['roman', 'italic', 'bold', 'bold-italic', 'display'];
 
 const books = ['keywrights-daybook', 'small-wheels'].map((name) => readFileSync(`assets/books/${name}.twelvefold`, 'utf8'));

@@ -1,7 +1,7 @@
 /** Stems. Gould, Behind Bars, p. 14 (read); MPA, Standard Music Notation Practice, 1993 (read). */
 import { describe, expect, it } from 'vitest';
+import { beamUp, stemEnd, stemUp } from '../../core/engrave/draw/stems.js';
 import { GLYPH } from '../../core/engrave/glyphs.js';
-import { beamUp, stemEnd, stemUp } from '../../core/engrave/stems.js';
 import { testFonts } from '../fonts.js';
 
 describe('direction', () => {

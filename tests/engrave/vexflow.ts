@@ -1,10 +1,10 @@
 /** An independent drawing library (VexFlow 5) as an oracle, measuring with the same font file. Used by tests only. */
 import { Accidental, Beam, KeySignature, Stave, StaveNote, Fraction as Ticks, Voice } from 'vexflow/core';
+import { measureWith } from '../../bench/vexflow-measure.js';
 import type { BarEvent } from '../../core/engrave/bar.js';
 import type { Clef } from '../../core/player/player.js';
 import { letterName, type Pitch } from '../../core/theory/pitch.js';
 import { testFonts } from '../fonts.js';
-import { measureWith } from '../vexflow-measure.js';
 
 measureWith(testFonts());
 

@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { buildPart, type ExerciseLayout, fillSet, layOutExercise, layoutOfCopy } from '../../core/build-ensemble.js';
-import { buildScore, scorePlan } from '../../core/build-score.js';
+import { buildPart, type ExerciseLayout, fillSet, layOutExercise, layoutOfCopy } from '../../core/build/parts.js';
+import { buildScore, scorePlan } from '../../core/build/score.js';
 import { barsOf } from '../../core/engrave/bars.js';
 import { shapeScore } from '../../core/engrave/shape.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
 import { copiesOf, setExercises } from '../../core/ensemble/set.js';
-import { unevenIssues } from '../../core/layout/matched-systems.js';
-import type { Document } from '../../core/layout/page.js';
-import { breakSystems, type SystemBreak, type Unevenness } from '../../core/layout/systems.js';
+import { unevenIssues } from '../../core/layout/music/matched-systems.js';
+import { breakSystems, type SystemBreak, type Unevenness } from '../../core/layout/music/systems.js';
+import type { Document } from '../../core/layout/page/page.js';
 import { realise } from '../../core/player/realise.js';
 import { testFonts } from '../fonts.js';
 import { linesIn } from '../layout/setting.js';

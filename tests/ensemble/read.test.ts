@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { pathText } from '../../core/base/issue.js';
 import { readEnsemble } from '../../core/ensemble/read.js';
 import { copiesOf, setExercises, setStems } from '../../core/ensemble/set.js';
-import { pathText } from '../../core/issue.js';
 import { value } from '../player/fixture.js';
 import { band, bandFile, demoBook } from './band.js';
 

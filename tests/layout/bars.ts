@@ -1,7 +1,7 @@
 /** Bars to be broken into systems: any at random, and what is uneven in a breaking of them, counted here on its own. */
 import fc from 'fast-check';
 import { type Measure, measureBar } from '../../core/engrave/spacing.js';
-import { ALIKE, LOOSEST, type SystemBreak } from '../../core/layout/systems.js';
+import { ALIKE, LOOSEST, type SystemBreak } from '../../core/layout/music/systems.js';
 import { fitnessClass } from '../../core/layout/total-fit.js';
 
 export type Problem = {

@@ -1,8 +1,8 @@
 /** Exercises longer than a page: cut into the fewest pages, as evenly as can be, in an edition and in all parts of a set. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type BlockHeights, type Cut, heightOf, tailOf } from '../../core/layout/block-heights.js';
-import { type CutBlock, evenCuts } from '../../core/layout/cuts.js';
+import { type BlockHeights, type Cut, heightOf, tailOf } from '../../core/layout/music/block-heights.js';
+import { type CutBlock, evenCuts } from '../../core/layout/music/cuts.js';
 
 /** A part whose systems take these heights from top line to top line, all at least the least distance. Scale 1. */
 const part = (room: number, steps: readonly number[], more: Partial<BlockHeights> = {}): CutBlock => ({

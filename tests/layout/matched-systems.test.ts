@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Measure } from '../../core/engrave/spacing.js';
-import { breakTogether, PENALTY, ratioOf, type SystemBreak } from '../../core/layout/systems.js';
+import { breakTogether, PENALTY, ratioOf, type SystemBreak } from '../../core/layout/music/systems.js';
 import { badness } from '../../core/layout/total-fit.js';
 import { leastUneven } from '../../core/proof/least-uneven.js';
 import { barOf, breakings, type Problem, problems, type SetBars, sumOfAll, unevenIn, unevenOf } from './bars.js';

@@ -1,7 +1,15 @@
 /** Exercises onto pages: none split where it fits, long ones from a left page, the best filling of all. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { COST, type FillBlock, type FilledPage, type FillSpec, fillPages, fillTogether, type Side } from '../../core/layout/page-fill.js';
+import {
+  COST,
+  type FillBlock,
+  type FilledPage,
+  type FillSpec,
+  fillPages,
+  fillTogether,
+  type Side,
+} from '../../core/layout/page/page-fill.js';
 
 const short = (least: number): FillBlock => ({ least, pages: 1 });
 const opening = (least: number, opens: number): FillBlock => ({ least, opens, pages: 1 });

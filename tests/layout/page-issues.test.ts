@@ -1,8 +1,8 @@
 /** What cannot be set well is told, with its place and a remedy. */
 import { describe, expect, it } from 'vitest';
+import type { Issue } from '../../core/base/issue.js';
 import { readBook } from '../../core/book/read.js';
-import { buildEdition } from '../../core/build.js';
-import type { Issue } from '../../core/issue.js';
+import { buildEdition } from '../../core/build/edition.js';
 import { testFonts } from '../fonts.js';
 
 function issuesOf(exercise: object, more: object = {}): readonly Issue[] {

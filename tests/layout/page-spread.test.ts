@@ -1,7 +1,7 @@
 /** Distances of facing pages: filled, alike, or open at the foot. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { SYSTEM_AIR } from '../../core/layout/exercise-block.js';
+import { SYSTEM_AIR } from '../../core/layout/music/exercise-block.js';
 import {
   BLOCK_AIR,
   COMFORTABLE,
@@ -10,7 +10,7 @@ import {
   facingDistances,
   heightOf,
   type PageContent,
-} from '../../core/layout/page-spread.js';
+} from '../../core/layout/page/page-spread.js';
 
 const SCALE = 5;
 const WIDEST = SYSTEM_AIR.leastStep + SYSTEM_AIR.most;

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { syllables } from '../../core/layout/hyphenation.js';
-import { type ParagraphStyle, type SetLine, setParagraph } from '../../core/layout/paragraph.js';
-import type { Span } from '../../core/layout/text.js';
+import { syllables } from '../../core/layout/text/hyphenation.js';
+import { type ParagraphStyle, type SetLine, setParagraph } from '../../core/layout/text/paragraph.js';
+import type { Span } from '../../core/layout/text/text.js';
 import { testFonts } from '../fonts.js';
 
 const fonts = testFonts();

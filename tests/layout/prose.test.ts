@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { blocksOf, curved } from '../../core/layout/markdown.js';
-import { type Column, flowProse, type ProseBlock, proseHeight, setProse } from '../../core/layout/prose.js';
+import { blocksOf, curved } from '../../core/layout/text/markdown.js';
+import { type Column, flowProse, type ProseBlock, proseHeight, setProse } from '../../core/layout/text/prose.js';
 import { linesIn, runsIn, settingOf } from './setting.js';
 
 const { fonts, styles } = settingOf();

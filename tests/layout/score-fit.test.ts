@@ -1,10 +1,10 @@
 /** The size of a score's staves: the largest at which its systems fit, found with few exercises set twice. */
 import { describe, expect, it } from 'vitest';
+import { spaceOf } from '../../core/base/units.js';
 import { STYLE } from '../../core/engrave/style.js';
-import { bodyOf } from '../../core/layout/geometry.js';
-import type { ScoreSystem } from '../../core/layout/score-block.js';
+import type { ScoreSystem } from '../../core/layout/music/score-block.js';
+import { bodyOf } from '../../core/layout/page/geometry.js';
 import { type FittedScore, fitScore, rowHeight, type ScoreRequest } from '../../core/layout/score-fit.js';
-import { spaceOf } from '../../core/units.js';
 import { settingOf } from './setting.js';
 
 const setting = settingOf();

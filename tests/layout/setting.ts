@@ -1,9 +1,10 @@
 /** Settings of all page sizes, and questions that tests ask about placed items. */
+
+import { mmToPt } from '../../core/base/units.js';
 import { PAGE_SIZES } from '../../core/book/page-size.js';
-import { blockOf, type Geometry, pagesOn, type Setting } from '../../core/layout/geometry.js';
-import type { PageItem, TextRun } from '../../core/layout/page.js';
-import { typeStyles } from '../../core/layout/type-style.js';
-import { mmToPt } from '../../core/units.js';
+import { blockOf, type Geometry, pagesOn, type Setting } from '../../core/layout/page/geometry.js';
+import type { PageItem, TextRun } from '../../core/layout/page/page.js';
+import { typeStyles } from '../../core/layout/text/type-style.js';
 import { testFonts } from '../fonts.js';
 
 export function settingOf(size: keyof typeof PAGE_SIZES = 'letter', staff = 7.5, side: 'left' | 'right' = 'right'): Setting {

@@ -6,7 +6,7 @@ import type { Spring } from '../../core/engrave/shape.js';
 import { type ScoreShape, shapeScore } from '../../core/engrave/shape.js';
 import { fixedWidth, justify, LIMITS, measureBar, place, stretchOf } from '../../core/engrave/spacing.js';
 import { STYLE } from '../../core/engrave/style.js';
-import { breakMeasures, breakSystems, LOOSE, LOOSEST, PENALTY, ratioOf, type SystemBreak } from '../../core/layout/systems.js';
+import { breakMeasures, breakSystems, LOOSE, LOOSEST, PENALTY, ratioOf, type SystemBreak } from '../../core/layout/music/systems.js';
 import { badness, fitnessClass } from '../../core/layout/total-fit.js';
 import { leastUneven } from '../../core/proof/least-uneven.js';
 import { testFonts } from '../fonts.js';

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { coverageIssues, lineOf, runsOf, type Span, widthOf } from '../../core/layout/text.js';
-import { isFigure, withRealSigns } from '../../core/layout/text-sign.js';
+import { coverageIssues, lineOf, runsOf, type Span, widthOf } from '../../core/layout/text/text.js';
+import { isFigure, withRealSigns } from '../../core/layout/text/text-sign.js';
 import { testFonts } from '../fonts.js';
 
 const fonts = testFonts();

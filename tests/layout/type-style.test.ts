@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { typeStyles } from '../../core/layout/type-style.js';
+import { typeStyles } from '../../core/layout/text/type-style.js';
 
 describe('type grows gently with the staff', () => {
   test.each([

@@ -1,17 +1,17 @@
 /** A band's parts and score as MusicXML and MIDI, read by independent readers and held against each other. */
 import toneMidi from '@tonejs/midi';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { buildPart, type ExerciseLayout, fillSet, layOutExercise, layoutOfCopy } from '../../core/build-ensemble.js';
-import { partPaper, partPieces, scoreInfo, scorePaper, scorePieces, setPerformances } from '../../core/build-pieces.js';
-import { buildScore, scorePlan } from '../../core/build-score.js';
+import { buildPart, type ExerciseLayout, fillSet, layOutExercise, layoutOfCopy } from '../../core/build/parts.js';
+import { buildScore, scorePlan } from '../../core/build/score.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
 import { scoreOrder } from '../../core/ensemble/score-order.js';
 import { copiesOf, setExercises } from '../../core/ensemble/set.js';
+import { partPaper, partPieces, scoreInfo, scorePaper, scorePieces, setPerformances } from '../../core/export/ensemble-pieces.js';
 import { type Breaks, breaksOf } from '../../core/output/breaks.js';
-import { channelsOf } from '../../core/output/channels.js';
-import { midiExport } from '../../core/output/midi.js';
 import { musicXml } from '../../core/output/musicxml/musicxml.js';
 import type { Piece, PieceLine } from '../../core/output/piece.js';
+import { channelsOf } from '../../core/output/sound/channels.js';
+import { midiExport } from '../../core/output/sound/midi.js';
 import type { Line } from '../../core/player/line.js';
 import { midi, parsePitch, pitchName } from '../../core/theory/pitch.js';
 import { band, demoBook, FULL_BAND, SOUNDS } from '../ensemble/band.js';

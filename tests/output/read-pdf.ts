@@ -5,8 +5,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { getDocument, type PDFDocumentProxy } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { it } from 'vitest';
-import type { Document } from '../../core/layout/page.js';
-import { type PdfOptions, writePdf } from '../../core/output/pdf.js';
+import type { Document } from '../../core/layout/page/page.js';
+import { type PdfOptions, writePdf } from '../../core/output/pdf/pdf.js';
 import { testFonts } from '../fonts.js';
 
 export async function pdfOf(document: Document, options: PdfOptions = {}): Promise<Buffer> {

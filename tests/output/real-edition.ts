@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { readBookSource } from '../../core/book/read.js';
 import { resolveBook } from '../../core/book/resolve.js';
 import type { BookSource } from '../../core/book/schema.js';
-import { type BuiltEdition, buildEdition } from '../../core/build.js';
+import { type BuiltEdition, buildEdition } from '../../core/build/edition.js';
 import { testFonts } from '../fonts.js';
 
 /** An edition of `assets/books/<name>.twelvefold`, with other house rules where some are given. */

@@ -1,6 +1,6 @@
 /** A small document made by hand: three pages i–iii, four pages 1–4, everything a painter has to paint. */
 import type { Drawing, FontName, Mark, Role } from '../../core/engrave/drawing.js';
-import type { Document, Page, PageItem, Tag, TextRun } from '../../core/layout/page.js';
+import type { Document, Page, PageItem, Tag, TextRun } from '../../core/layout/page/page.js';
 import { testFonts } from '../fonts.js';
 
 export const FOLIO: Tag = { kind: 'artifact', type: 'pagination' };

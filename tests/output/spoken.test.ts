@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { barsOf } from '../../core/engrave/bars.js';
-import { degreeWords, spokenText } from '../../core/output/spoken.js';
+import { degreeWords, spokenText } from '../../core/output/words/spoken.js';
 import { frac } from '../../core/theory/fraction.js';
 import { player, realised, type Words } from '../player/fixture.js';
 import { demoLines, pieceOf } from './exported.js';

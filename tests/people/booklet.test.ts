@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { buildBooklet, buildSummary } from '../../core/build-booklets.js';
-import type { Document } from '../../core/layout/page.js';
+import { buildBooklet, buildSummary } from '../../core/build/booklets.js';
+import type { Document } from '../../core/layout/page/page.js';
 import { assignedTo } from '../../core/people/assignment.js';
 import { latest, tempoOf, withProgress } from '../../core/people/progress.js';
 import { readRoster } from '../../core/people/read.js';

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { pathText } from '../../core/issue.js';
+import { pathText } from '../../core/base/issue.js';
 import { bookletStems } from '../../core/people/booklet-names.js';
 import { readRoster } from '../../core/people/read.js';
 import { value } from '../player/fixture.js';

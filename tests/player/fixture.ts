@@ -1,9 +1,10 @@
 /** A small language for the tests of this folder: exercises and players from a few words. */
+
+import type { Result } from '../../core/base/issue.js';
 import type { Exercise, Level } from '../../core/exercise/exercise.js';
 import { parseFigure } from '../../core/exercise/figure.js';
 import { type KeyOrderSpec, keyOrder } from '../../core/exercise/key-order.js';
 import { parseRhythm } from '../../core/exercise/rhythm.js';
-import type { Result } from '../../core/issue.js';
 import { parseCompass, playerOf } from '../../core/player/compass.js';
 import type { Line, LineNote } from '../../core/player/line.js';
 import type { Player, SpellingPreference } from '../../core/player/player.js';

@@ -4,16 +4,16 @@
  */
 import { readFileSync } from 'node:fs';
 import { readBook } from '../../core/book/read.js';
-import { buildEdition } from '../../core/build.js';
+import { buildEdition } from '../../core/build/edition.js';
 import { openFonts } from '../../core/engrave/metrics.js';
-import { fontFiles } from '../../core/fonts-on-disk.js';
+import { installedFonts } from '../../core/disk/fonts.js';
 import { INSTRUMENTS } from '../../core/player/catalogue.js';
 import { proveEdition } from '../../core/proof/proof.js';
 import { proofReport, proofSummary } from '../../core/proof/report.js';
 
 const full = process.argv.includes('--full');
 const wanted = process.argv.slice(2).filter((word) => !word.startsWith('--'));
-const fonts = openFonts(fontFiles((path) => readFileSync(path)));
+const fonts = openFonts(installedFonts());
 let faults = 0;
 
 for (const name of wanted.length > 0 ? wanted : ['small-wheels', 'keywrights-daybook']) {

@@ -1,7 +1,7 @@
 /** Booklets are proved as editions are, but for their numbers, which are the book's, and the keys that a student has not learnt. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { buildBooklet } from '../../core/build-booklets.js';
+import { buildBooklet } from '../../core/build/booklets.js';
 import { readRoster } from '../../core/people/read.js';
 import type { Roster } from '../../core/people/roster.js';
 import { type ProvedEdition, proveEdition } from '../../core/proof/proof.js';

@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { readBook } from '../../core/book/read.js';
-import { buildEdition } from '../../core/build.js';
+import { buildEdition } from '../../core/build/edition.js';
 import { proveEdition } from '../../core/proof/proof.js';
 import { proofReport } from '../../core/proof/report.js';
 import { testFonts } from '../fonts.js';

@@ -2,10 +2,10 @@
 
 import type { Book } from '../../core/book/book.js';
 import { readBook } from '../../core/book/read.js';
-import { buildEdition } from '../../core/build.js';
+import { buildEdition } from '../../core/build/edition.js';
 import type { Drawing, Mark, Role } from '../../core/engrave/drawing.js';
 import { drawingOf, inkFor } from '../../core/engrave/ink.js';
-import type { Document, Page, PageItem } from '../../core/layout/page.js';
+import type { Document, Page, PageItem } from '../../core/layout/page/page.js';
 import { type Proof, type ProvedEdition, proveEdition } from '../../core/proof/proof.js';
 import { testFonts } from '../fonts.js';
 

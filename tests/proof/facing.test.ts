@@ -1,6 +1,6 @@
 /** Facing pages begin and end at one height (rule 20), with the exceptions that the rule states. One case a line. */
 import { describe, expect, it } from 'vitest';
-import type { Page } from '../../core/layout/page.js';
+import type { Page } from '../../core/layout/page/page.js';
 import { facingPages, type SpreadPage } from '../../core/proof/rules/vertical.js';
 
 type Wish = {

@@ -1,6 +1,6 @@
 /** Rule 25 on the file itself, as other programs read it. Where a program is not installed, its test is skipped and says so. */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { mmToPt } from '../../core/units.js';
+import { mmToPt } from '../../core/base/units.js';
 import { pdfOf, run, withTool } from '../output/read-pdf.js';
 import { type Built, built, damaged, each } from './edition.js';
 

@@ -1,6 +1,6 @@
 /** The ink of a mark as boxes: it fills the glyph's own box, and leaves white where the outline does. */
 import { describe, expect, it } from 'vitest';
-import { lens } from '../../core/engrave/draw-curves.js';
+import { lens } from '../../core/engrave/draw/curves.js';
 import type { LensMark, Mark } from '../../core/engrave/drawing.js';
 import { GLYPH } from '../../core/engrave/glyphs.js';
 import { fineInk, inkOf, inkRows, outlinePoints, overlapOf, sharedDepth, whiteBetween } from '../../core/proof/ink-shape.js';

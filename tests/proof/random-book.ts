@@ -1,7 +1,7 @@
 /** Random exercises for random players, from all that a book file can ask for. */
 import fc from 'fast-check';
 import { readBook } from '../../core/book/read.js';
-import { buildEdition } from '../../core/build.js';
+import { buildEdition } from '../../core/build/edition.js';
 import { FIGURE_LIBRARY } from '../../core/exercise/figure-library.js';
 import { RHYTHM_NAMES } from '../../core/exercise/rhythm.js';
 import { INSTRUMENTS } from '../../core/player/catalogue.js';

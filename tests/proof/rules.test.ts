@@ -1,11 +1,11 @@
 /** Each rule beside a case that breaks it and nothing else; the same edition, unbroken, passes. */
 import { describe, expect, it } from 'vitest';
 import { barsOf } from '../../core/engrave/bars.js';
-import { drawSystem } from '../../core/engrave/draw-system.js';
+import { drawSystem } from '../../core/engrave/draw/system.js';
 import type { GlyphMark, Mark, PolygonMark, RectMark, Role } from '../../core/engrave/drawing.js';
 import { GLYPH } from '../../core/engrave/glyphs.js';
 import { shapeScore } from '../../core/engrave/shape.js';
-import type { Page, PageItem, TextRun } from '../../core/layout/page.js';
+import type { Page, PageItem, TextRun } from '../../core/layout/page/page.js';
 import type { Line } from '../../core/player/line.js';
 import { RULE_NUMBERS } from '../../core/proof/fault.js';
 import { fineInk, sharedDepth } from '../../core/proof/ink-shape.js';

@@ -1,15 +1,15 @@
 /** The parts of an ensemble are proved together: what is uneven in them, and that they stand in the same places. */
 import { describe, expect, it } from 'vitest';
-import { buildPart, type ExerciseLayout, fillSet, layOutExercise, layoutOfCopy } from '../../core/build-ensemble.js';
+import { provedParts, proveParts } from '../../core/build/ensemble-proof.js';
+import { buildPart, type ExerciseLayout, fillSet, layOutExercise, layoutOfCopy } from '../../core/build/parts.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
 import { copiesOf, setExercises } from '../../core/ensemble/set.js';
-import type { Document } from '../../core/layout/page.js';
+import type { Document } from '../../core/layout/page/page.js';
 import { fault } from '../../core/proof/fault.js';
 import type { Bars } from '../../core/proof/least-uneven.js';
 import { proveSet } from '../../core/proof/proof.js';
 import { evenness } from '../../core/proof/rules/evenness.js';
 import { samePlaces } from '../../core/proof/rules/numbering.js';
-import { provedParts, proveParts } from '../../core/prove-ensemble.js';
 import { band, demoBook } from '../ensemble/band.js';
 import { testFonts } from '../fonts.js';
 import { value } from '../player/fixture.js';

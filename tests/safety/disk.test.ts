@@ -3,7 +3,7 @@ import { chmodSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSyn
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
-import { fileIssue, writeSafely, writeTextSafely } from '../../core/files.js';
+import { fileIssue, writeSafely, writeTextSafely } from '../../core/disk/files.js';
 import { smallBook } from '../book/small-book.js';
 import { workbench } from '../cli/run.js';
 import { runInLimit, smallDisk } from './disk.js';
@@ -148,7 +148,7 @@ describe('permission that is lost', () => {
   });
 
   it('of a file to read', async () => {
-    const { readText } = await import('../../core/files.js');
+    const { readText } = await import('../../core/disk/files.js');
     const path = join(folder, 'secret');
     writeFileSync(path, '{}');
     chmodSync(path, 0o000);
@@ -184,7 +184,15 @@ describe('two at one file', () => {
 
   it('two programs that build into one folder both end well', async () => {
     const { spawn } = await import('node:child_process');
-    const words = ['--import', import.meta.resolve('tsx'), join(process.cwd(), 'core/cli.ts'), 'build', 'book.twelvefold', '--out', 'out'];
+    const words = [
+      '--import',
+      import.meta.resolve('tsx'),
+      join(process.cwd(), 'core/cli/main.ts'),
+      'build',
+      'book.twelvefold',
+      '--out',
+      'out',
+    ];
     const codes = await Promise.all(
       [1, 2].map(
         () =>

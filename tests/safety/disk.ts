@@ -31,7 +31,7 @@ export function runInLimit(
   folder: string,
   args: readonly string[],
 ): { readonly code: number | null; readonly err: string } {
-  const words = ['--import', import.meta.resolve('tsx'), join(process.cwd(), 'core/cli.ts'), ...args];
+  const words = ['--import', import.meta.resolve('tsx'), join(process.cwd(), 'core/cli/main.ts'), ...args];
   // A block of the limit has 1,024 bytes in bash. The signal that comes with the limit is ignored, as where a quota is used up.
   const script = `trap '' XFSZ; ulimit -f ${kilobytes}; exec "$@"`;
   const { status, stderr } = spawnSync('bash', ['-c', script, 'bash', process.execPath, ...words], { cwd: folder, encoding: 'utf8' });

@@ -3,7 +3,7 @@ import { mkdirSync, mkdtempSync, readdirSync, rmSync, utimesSync, writeFileSync 
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { removeLeftBehind, temporaryName } from '../../core/files-left.js';
+import { removeLeftBehind, temporaryName } from '../../core/disk/left-behind.js';
 import { killed } from './kill.js';
 
 // Odd moments, so that they fall into all parts of a round.

@@ -6,8 +6,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
-import { run } from '../../core/cli.js';
-import { writeTextSafely } from '../../core/files.js';
+import { run } from '../../core/cli/main.js';
+import { writeTextSafely } from '../../core/disk/files.js';
 import { booksOnDisk } from '../../electron/services/books-on-disk.js';
 import { smallBook } from '../book/small-book.js';
 

@@ -3,11 +3,11 @@ import { lstatSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, realpathS
 import { tmpdir } from 'node:os';
 import { basename, join, relative, resolve, sep } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { editionStems, slug } from '../../core/base/file-name.js';
 import { readBook } from '../../core/book/read.js';
+import { writeTextSafely } from '../../core/disk/files.js';
 import { readEnsemble } from '../../core/ensemble/read.js';
 import { setStems } from '../../core/ensemble/set.js';
-import { editionStems, slug } from '../../core/file-name.js';
-import { writeTextSafely } from '../../core/files.js';
 import { bookletStems } from '../../core/people/booklet-names.js';
 import { readRoster } from '../../core/people/read.js';
 import { smallBook } from '../book/small-book.js';

@@ -1,7 +1,7 @@
 /** Random valid books: none crashes the program, and what must hold of every line holds. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { realiseBook } from '../../core/build.js';
+import { realiseBook } from '../../core/build/edition.js';
 import { playerOf } from '../../core/player/compass.js';
 import type { Line } from '../../core/player/line.js';
 import { book, bookText } from '../proof/random-book.js';

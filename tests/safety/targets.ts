@@ -1,11 +1,11 @@
 /** The kinds of files that the program reads, each with good ones to be damaged and the way they are read. */
 import { readdirSync, readFileSync } from 'node:fs';
+import type { Result } from '../../core/base/issue.js';
 import type { Book } from '../../core/book/book.js';
 import { MAX_LENGTH } from '../../core/book/json.js';
 import { readBook } from '../../core/book/read.js';
+import { readText } from '../../core/disk/files.js';
 import { readEnsemble } from '../../core/ensemble/read.js';
-import { readText } from '../../core/files.js';
-import type { Result } from '../../core/issue.js';
 import { readRoster } from '../../core/people/read.js';
 
 const FOLDER = 'assets/books';

@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { VERSION } from '../../core/book/migrations.js';
 import { openBook, readBook } from '../../core/book/read.js';
-import { realiseBook } from '../../core/build.js';
+import { realiseBook } from '../../core/build/edition.js';
 import { ENSEMBLE_FILE, readEnsemble } from '../../core/ensemble/read.js';
 import { ROSTER_FILE, readRoster } from '../../core/people/read.js';
 import { playerOf } from '../../core/player/compass.js';

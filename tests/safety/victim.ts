@@ -1,7 +1,7 @@
 /** A program to be killed: saves, builds or keeps recovery copies for ever, in the folder that it is given. */
 import { join } from 'node:path';
-import { run } from '../../core/cli.js';
-import { writeTextSafely } from '../../core/files.js';
+import { run } from '../../core/cli/main.js';
+import { writeTextSafely } from '../../core/disk/files.js';
 import { booksOnDisk } from '../../electron/services/books-on-disk.js';
 import { smallBook } from '../book/small-book.js';
 import { BOOKS, type Kind, saved } from './kill.js';

@@ -2,8 +2,8 @@
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
-import { run } from '../../core/cli.js';
-import { fileIssue, writeTextSafely } from '../../core/files.js';
+import { run } from '../../core/cli/main.js';
+import { fileIssue, writeTextSafely } from '../../core/disk/files.js';
 import { smallBook } from '../book/small-book.js';
 import { smallDisk } from '../safety/disk.js';
 import { type Kind, killed } from '../safety/kill.js';

@@ -1,7 +1,7 @@
 /** Exercises down, keys across, page numbers in the cells: where to find a key. */
-import { bodyOf, type MatterPage, type Setting } from '../geometry.js';
-import { curved } from '../markdown.js';
-import { spanOf, widthOf } from '../text.js';
+import { bodyOf, type MatterPage, type Setting } from '../page/geometry.js';
+import { curved } from '../text/markdown.js';
+import { spanOf, widthOf } from '../text/text.js';
 import { pageHeading } from './heading.js';
 import { type Cell, tablePages } from './table.js';
 

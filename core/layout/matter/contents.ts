@@ -1,13 +1,14 @@
 /** The table of contents: chapters and numbered exercises, dotted leaders, page numbers at one right edge, every line a link. */
+
+import type { Pt } from '../../base/units.js';
 import type { Fonts } from '../../engrave/metrics.js';
-import type { Pt } from '../../units.js';
-import { bodyOf, type Frame, type MatterPage, measureIn, pagesOn, type Setting } from '../geometry.js';
-import { curved } from '../markdown.js';
-import type { PageItem, Tag } from '../page.js';
-import { setParagraph } from '../paragraph.js';
-import { baselineIn } from '../prose.js';
-import { lineOf, movedRuns, runsOf, spanOf, textItems, widthOf } from '../text.js';
-import type { TypeStyle } from '../type-style.js';
+import { bodyOf, type Frame, type MatterPage, measureIn, pagesOn, type Setting } from '../page/geometry.js';
+import type { PageItem, Tag } from '../page/page.js';
+import { curved } from '../text/markdown.js';
+import { setParagraph } from '../text/paragraph.js';
+import { baselineIn } from '../text/prose.js';
+import { lineOf, movedRuns, runsOf, spanOf, textItems, widthOf } from '../text/text.js';
+import type { TypeStyle } from '../text/type-style.js';
 import { pageHeading } from './heading.js';
 
 export type ContentsEntry = {

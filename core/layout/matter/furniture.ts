@@ -1,11 +1,12 @@
 /** Running heads and folios: page furniture outside the reading order. */
+
+import type { Pt } from '../../base/units.js';
 import type { Fonts } from '../../engrave/metrics.js';
-import type { Pt } from '../../units.js';
-import { blockOf, type Setting } from '../geometry.js';
-import type { PageItem, Tag } from '../page.js';
-import { baselineIn } from '../prose.js';
-import { lineOf, type Span, spanOf, textItems, widthOf } from '../text.js';
-import type { TypeStyle } from '../type-style.js';
+import { blockOf, type Setting } from '../page/geometry.js';
+import type { PageItem, Tag } from '../page/page.js';
+import { baselineIn } from '../text/prose.js';
+import { lineOf, type Span, spanOf, textItems, widthOf } from '../text/text.js';
+import type { TypeStyle } from '../text/type-style.js';
 
 const FURNITURE: Tag = { kind: 'artifact', type: 'pagination' };
 

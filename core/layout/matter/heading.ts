@@ -1,13 +1,14 @@
 /** Titles set in as many lines as they need, centred on a frame. */
+
+import type { Pt } from '../../base/units.js';
 import type { Fonts } from '../../engrave/metrics.js';
-import type { Pt } from '../../units.js';
-import { anchorAt, type Frame, type Setting } from '../geometry.js';
-import { curved } from '../markdown.js';
-import type { PageItem, Tag } from '../page.js';
-import { setParagraph } from '../paragraph.js';
-import { baselineIn } from '../prose.js';
-import { type Align, movedRuns, type Span, spanOf, textItems } from '../text.js';
-import type { TypeStyle } from '../type-style.js';
+import { anchorAt, type Frame, type Setting } from '../page/geometry.js';
+import type { PageItem, Tag } from '../page/page.js';
+import { curved } from '../text/markdown.js';
+import { setParagraph } from '../text/paragraph.js';
+import { baselineIn } from '../text/prose.js';
+import { type Align, movedRuns, type Span, spanOf, textItems } from '../text/text.js';
+import type { TypeStyle } from '../text/type-style.js';
 
 export type Placed = { readonly items: readonly PageItem[]; readonly bottom: Pt };
 

@@ -1,14 +1,15 @@
 /** Indexes at the back: figures, and keys, with the pages where they stand. */
+
+import type { Pt } from '../../base/units.js';
 import { type Figure, figureText } from '../../exercise/figure.js';
 import type { Key } from '../../theory/key.js';
 import { classText } from '../../theory/pitch.js';
-import type { Pt } from '../../units.js';
-import { bodyOf, type Frame, frame, type MatterPage, pagesOn, type Setting } from '../geometry.js';
-import type { PageItem, Tag } from '../page.js';
-import { setParagraph } from '../paragraph.js';
-import { baselineIn } from '../prose.js';
-import { movedRuns, runsOf, type Span, spanOf, textItems, widthOf } from '../text.js';
-import { withRealSigns } from '../text-sign.js';
+import { bodyOf, type Frame, frame, type MatterPage, pagesOn, type Setting } from '../page/geometry.js';
+import type { PageItem, Tag } from '../page/page.js';
+import { setParagraph } from '../text/paragraph.js';
+import { baselineIn } from '../text/prose.js';
+import { movedRuns, runsOf, type Span, spanOf, textItems, widthOf } from '../text/text.js';
+import { withRealSigns } from '../text/text-sign.js';
 import { leader } from './contents.js';
 import { pageHeading } from './heading.js';
 

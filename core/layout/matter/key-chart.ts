@@ -1,12 +1,12 @@
 /** The circle of keys and the table of signatures, in the pitch that the player reads. */
 
+import type { Pt } from '../../base/units.js';
 import { type Key, keyAtFifths, keyFifths, keyText, signatureLetters } from '../../theory/key.js';
 import { accidentalText, classText, letterName } from '../../theory/pitch.js';
-import type { Pt } from '../../units.js';
-import { bodyOf, type MatterPage, type Setting } from '../geometry.js';
-import type { PageItem, PathStep, Tag } from '../page.js';
-import { lineOf, type Span, spanOf, textItems } from '../text.js';
-import type { TypeStyle } from '../type-style.js';
+import { bodyOf, type MatterPage, type Setting } from '../page/geometry.js';
+import type { PageItem, PathStep, Tag } from '../page/page.js';
+import { lineOf, type Span, spanOf, textItems } from '../text/text.js';
+import type { TypeStyle } from '../text/type-style.js';
 import { pageHeading } from './heading.js';
 import { type Cell, tablePages } from './table.js';
 

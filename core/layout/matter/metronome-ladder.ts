@@ -1,9 +1,9 @@
 /** The ladder of metronome marks, to climb one rung at a time. */
-import type { Pt } from '../../units.js';
-import { bodyOf, type MatterPage, measureIn, type Setting } from '../geometry.js';
-import type { PageItem, Tag } from '../page.js';
-import { baselineIn, proseHeight, setProse } from '../prose.js';
-import { lineOf, spanOf, textItems } from '../text.js';
+import type { Pt } from '../../base/units.js';
+import { bodyOf, type MatterPage, measureIn, type Setting } from '../page/geometry.js';
+import type { PageItem, Tag } from '../page/page.js';
+import { baselineIn, proseHeight, setProse } from '../text/prose.js';
+import { lineOf, spanOf, textItems } from '../text/text.js';
 import { pageHeading } from './heading.js';
 
 /** Runs of the traditional scale: from, to, step in beats a minute (common practice of mechanical metronomes; from memory). */

@@ -1,9 +1,9 @@
 /** The practice record: exercises down, weeks across, cells for the tempo reached. */
-import { bodyOf, type MatterPage, type Setting } from '../geometry.js';
-import { curved } from '../markdown.js';
-import type { PageItem, Tag } from '../page.js';
-import { baselineIn } from '../prose.js';
-import { runsOf, spanOf, textItems, widthOf } from '../text.js';
+import { bodyOf, type MatterPage, type Setting } from '../page/geometry.js';
+import type { PageItem, Tag } from '../page/page.js';
+import { curved } from '../text/markdown.js';
+import { baselineIn } from '../text/prose.js';
+import { runsOf, spanOf, textItems, widthOf } from '../text/text.js';
 import { shortened } from './furniture.js';
 import { pageHeading } from './heading.js';
 import { type Cell, type Column, tablePages } from './table.js';

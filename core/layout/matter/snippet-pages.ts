@@ -1,9 +1,10 @@
 /** Pages of short engraved examples under one heading: the compass chart, the appendix of scales. */
+
+import type { Pt } from '../../base/units.js';
 import type { Drawing } from '../../engrave/drawing.js';
-import type { Pt } from '../../units.js';
-import { bodyOf, type MatterPage, measureIn, pagesOn, type Setting } from '../geometry.js';
-import type { PageItem, Tag } from '../page.js';
-import { proseHeight, setProse } from '../prose.js';
+import { bodyOf, type MatterPage, measureIn, pagesOn, type Setting } from '../page/geometry.js';
+import type { PageItem, Tag } from '../page/page.js';
+import { proseHeight, setProse } from '../text/prose.js';
 import { pageHeading, textLines } from './heading.js';
 
 export type Snippet = {

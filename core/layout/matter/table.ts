@@ -1,9 +1,9 @@
 /** Ruled tables that go on over as many pages as they need, with their head repeated. */
-import type { Pt } from '../../units.js';
-import { bodyOf, type Frame, type MatterPage, pagesOn, type Setting } from '../geometry.js';
-import type { Page, PageItem, Tag } from '../page.js';
-import { setParagraph } from '../paragraph.js';
-import { type Align, movedRuns, type Span, textItems } from '../text.js';
+import type { Pt } from '../../base/units.js';
+import { bodyOf, type Frame, type MatterPage, pagesOn, type Setting } from '../page/geometry.js';
+import type { Page, PageItem, Tag } from '../page/page.js';
+import { setParagraph } from '../text/paragraph.js';
+import { type Align, movedRuns, type Span, textItems } from '../text/text.js';
 
 export type Cell = { readonly spans: readonly Span[]; readonly target?: string; readonly words?: string };
 

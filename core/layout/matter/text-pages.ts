@@ -1,8 +1,8 @@
 /** Pages of running text: preface, how to use the book, chapter openings. */
-import type { Pt } from '../../units.js';
-import { anchorAt, bodyOf, type MatterPage, measureIn, pagesOn, type Setting } from '../geometry.js';
-import type { PageItem, Tag } from '../page.js';
-import { type Column, flowProse, setProse } from '../prose.js';
+import type { Pt } from '../../base/units.js';
+import { anchorAt, bodyOf, type MatterPage, measureIn, pagesOn, type Setting } from '../page/geometry.js';
+import type { PageItem, Tag } from '../page/page.js';
+import { type Column, flowProse, setProse } from '../text/prose.js';
 import { pageHeading, textLines } from './heading.js';
 
 export type TextSection = {

@@ -1,9 +1,9 @@
 /** The title page and the copyright page on its back. */
-import { anchorAt, blockOf, frame, type MatterPage, measureIn, type Setting } from '../geometry.js';
-import type { PageItem, Tag } from '../page.js';
-import { setParagraph } from '../paragraph.js';
-import { spanOf } from '../text.js';
-import type { TypeStyle } from '../type-style.js';
+import { anchorAt, blockOf, frame, type MatterPage, measureIn, type Setting } from '../page/geometry.js';
+import type { PageItem, Tag } from '../page/page.js';
+import { setParagraph } from '../text/paragraph.js';
+import { spanOf } from '../text/text.js';
+import type { TypeStyle } from '../text/type-style.js';
 import { textLines } from './heading.js';
 
 export type TitlePage = {

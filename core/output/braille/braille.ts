@@ -4,9 +4,10 @@
  * with the number of its first bar, so that a reader can find a place. Bars are parted only where one is longer than a line, by a
  * music hyphen and never inside a group of short notes (Music Braille Code 1997, 7.3.2 and 7.3.5).
  */
+
+import { assert } from '../../base/issue.js';
 import type { Bar } from '../../engrave/bar.js';
 import { degreeText } from '../../engrave/signed-text.js';
-import { assert } from '../../issue.js';
 import type { Pitch } from '../../theory/pitch.js';
 import type { PieceLine } from '../piece.js';
 import { BLANK, barEnd, barUnits, needsOctave, signatureChange, type Token } from './bar.js';

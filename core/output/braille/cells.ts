@@ -6,7 +6,7 @@
  * the triplet, the breath mark, the sectional double bar, the signs of the tempo, and which of the signs in example 18.1-1 is
  * the staccato, the accent and the tenuto.
  */
-import { assert } from '../../issue.js';
+import { assert } from '../../base/issue.js';
 
 /** `145 15` → ⠙⠑: one word of dots for each cell; 0 is the empty cell. */
 export function cells(dots: string): string {

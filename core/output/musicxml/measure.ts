@@ -8,8 +8,8 @@ import { type Fraction, frac, mul } from '../../theory/fraction.js';
 import type { Interval } from '../../theory/interval.js';
 import { keyText, type Mode } from '../../theory/key.js';
 import type { PieceLine } from '../piece.js';
-import { el, type XmlElement } from '../xml-tree.js';
 import { type NoteContext, noteElement, typeName } from './note.js';
+import { el, type XmlElement } from './xml-tree.js';
 
 const CLEFS: Readonly<Record<Clef, readonly [sign: string, line: number]>> = {
   treble: ['G', 2],

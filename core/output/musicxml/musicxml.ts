@@ -3,14 +3,14 @@
  * June 2021). Pitches are written pitches; what is added to sound them stands in `transpose`. Accidentals are those that
  * are printed, courtesies included.
  */
-import { assert } from '../../issue.js';
+import { assert } from '../../base/issue.js';
+import type { Mm } from '../../base/units.js';
 import type { Instrument } from '../../player/player.js';
 import { equal } from '../../theory/fraction.js';
-import type { Mm } from '../../units.js';
-import { type Channel, channelsOf } from '../channels.js';
 import type { Piece, PieceLine, StaffGroup } from '../piece.js';
-import { el, type XmlElement, xmlFile } from '../xml-tree.js';
+import { type Channel, channelsOf } from '../sound/channels.js';
 import { measureElement } from './measure.js';
+import { el, type XmlElement, xmlFile } from './xml-tree.js';
 
 /** Page and staff in millimetres, so that a reader can set what was laid out. */
 export type PaperSize = {

@@ -1,6 +1,7 @@
 /** Compressed MusicXML (`.mxl`): a zip archive whose container names the score (W3C MusicXML 4.0, compressed files). */
-import { el, xmlFile } from '../xml-tree.js';
+
 import { writeZip } from '../zip.js';
+import { el, xmlFile } from './xml-tree.js';
 
 export const MXL_TYPE = 'application/vnd.recordare.musicxml';
 export const CONTAINER = 'META-INF/container.xml';

@@ -1,10 +1,11 @@
 /** One written note or rest as MusicXML 4.0, with everything that hangs on it. */
+
+import { assert } from '../../base/issue.js';
 import type { Bar, BarEvent, BarNote, BarTuplet, Score } from '../../engrave/bar.js';
 import { beamCount } from '../../engrave/beam-groups.js';
-import { assert } from '../../issue.js';
 import { div, equal, type Fraction, frac, mod, mul, sum } from '../../theory/fraction.js';
 import { letterName } from '../../theory/pitch.js';
-import { el, type XmlElement } from '../xml-tree.js';
+import { el, type XmlElement } from './xml-tree.js';
 
 /** Names of note values by their denominator (W3C MusicXML 4.0, note-type-value). */
 const TYPES: Readonly<Record<number, string>> = { 1: 'whole', 2: 'half', 4: 'quarter', 8: 'eighth', 16: '16th', 32: '32nd', 64: '64th' };

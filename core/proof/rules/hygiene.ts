@@ -1,8 +1,9 @@
 /** Rule 25: what of the printed file can be told from the document. Fonts and bytes are for readers of the file itself. */
+
+import { type Mm, mmToPt } from '../../base/units.js';
 import type { Drawing } from '../../engrave/drawing.js';
 import type { Fonts } from '../../engrave/metrics.js';
-import type { Document, OutlineEntry } from '../../layout/page.js';
-import { type Mm, mmToPt } from '../../units.js';
+import type { Document, OutlineEntry } from '../../layout/page/page.js';
 import { type Fault, fault, type Spot } from '../fault.js';
 import type { PlacedPage } from '../placed-page.js';
 import { round } from '../placed-system.js';

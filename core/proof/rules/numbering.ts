@@ -1,7 +1,7 @@
 /** Rule 23: numbers of pages, bars and exercises, and the order of keys. */
 import type { TextMark } from '../../engrave/drawing.js';
 import { GLYPH } from '../../engrave/glyphs.js';
-import type { Document, Page } from '../../layout/page.js';
+import type { Document, Page } from '../../layout/page/page.js';
 import type { Line } from '../../player/line.js';
 import { type Key, keyText, keyWords } from '../../theory/key.js';
 import { chroma } from '../../theory/pitch.js';

@@ -1,6 +1,7 @@
 /** Rules 21 and 22: what stands where on a page, and where pages turn. */
-import type { Document, PageItem } from '../../layout/page.js';
-import { type Mm, ptToMm } from '../../units.js';
+
+import { type Mm, ptToMm } from '../../base/units.js';
+import type { Document, PageItem } from '../../layout/page/page.js';
 import { type Fault, fault } from '../fault.js';
 import { blockOf, isFurniture, type PageBox, type PlacedPage, runInk, spotOf } from '../placed-page.js';
 import { round } from '../placed-system.js';

@@ -1,7 +1,8 @@
 /** Rule 20: how far systems stand apart, and where facing pages begin and end. */
+
+import type { Pt } from '../../base/units.js';
 import { STYLE } from '../../engrave/style.js';
-import type { Document } from '../../layout/page.js';
-import type { Pt } from '../../units.js';
+import type { Document } from '../../layout/page/page.js';
 import { type Fault, fault } from '../fault.js';
 import { blockOf, isFurniture, type PageSystem, type PlacedPage, runInk, spotOf } from '../placed-page.js';
 import { round } from '../placed-system.js';

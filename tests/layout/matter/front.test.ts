@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { bodyOf, pagesOn, type Setting } from '../../../core/layout/geometry.js';
 import { type ContentsEntry, contentsPages } from '../../../core/layout/matter/contents.js';
 import { contentsGridPages } from '../../../core/layout/matter/contents-grid.js';
 import { footFolio, runningHead } from '../../../core/layout/matter/furniture.js';
 import { chapterOpening, textPages } from '../../../core/layout/matter/text-pages.js';
 import { copyrightNotice, copyrightPage, monthAndYear, titlePage } from '../../../core/layout/matter/title-page.js';
-import type { PageItem } from '../../../core/layout/page.js';
+import { bodyOf, pagesOn, type Setting } from '../../../core/layout/page/geometry.js';
+import type { PageItem } from '../../../core/layout/page/page.js';
 import { linesIn, outside, outsideAll, runsIn, SIZES, settingOf } from '../setting.js';
 
 const LONG = 'A figure with so long a title that it has to go on to a second line, since it names B♭, F♯ and every other key of the circle';

@@ -1,0 +1,25 @@
+/**
+ * Fonts as PDFKit embeds them: opened once for all files of a thread, since opening and reading one takes longer than a
+ * page, and yet with nothing in a file of what was set before.
+ */
+import type { FontName } from '../../engrave/drawing.js';
+import type { Fonts } from '../../engrave/metrics.js';
+import type { OpenFont, OpenRun } from './fixes.js';
+
+/** An opened font for one file. Its runs are fresh, since PDFKit changes them. */
+export function shapingFont(fonts: Fonts, name: FontName): OpenFont {
+  return Object.create(fonts.opened(name), {
+    layout: {
+      value: (text: string, features: readonly string[] = []): OpenRun => {
+        const { glyphs, places } = fonts.shaped(name, text, features);
+        const positions = glyphs.map((_, i) => ({
+          xAdvance: places[4 * i] as number,
+          yAdvance: places[4 * i + 1] as number,
+          xOffset: places[4 * i + 2] as number,
+          yOffset: places[4 * i + 3] as number,
+        }));
+        return { glyphs, positions };
+      },
+    },
+  }) as OpenFont;
+}

@@ -10,8 +10,8 @@
 
 import { bad, error, good, type Issue, isError, note, type Result, warning } from '../base/issue.js';
 import type { Dynamic } from '../exercise/exercise.js';
-import type { Instrument } from '../player/player.js';
-import { breathesOutFirst, type Flow, flowFactor, flowOf, type Register } from './flow.js';
+import type { Flow, Instrument } from '../player/player.js';
+import { breathesOutFirst, flowFactor, type Register } from './flow.js';
 import { AGES, HEIGHTS, type Sex, vitalCapacity } from './vital-capacity.js';
 
 export type LungClass = 'adult' | 'teen' | 'child';
@@ -151,7 +151,7 @@ function flowIssues(longTone: number, breather: Breather, flow: Flow, instrument
 export function lungTime(breather: Breather, instrument: Instrument, loudness: Loudness = {}): Result<LungTime | undefined> {
   const issues = issuesOf(breather);
   if (issues.some(isError)) return bad(...issues);
-  const flow = flowOf(instrument);
+  const { flow } = instrument;
   if (!flow) return good(undefined);
   const outFirst = breathesOutFirst(instrument);
   const leastBreath = outFirst ? OUT_AND_IN : 0;

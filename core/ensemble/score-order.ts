@@ -3,91 +3,106 @@
  *
  * Band: jhcband.org, glossary, score order; scribd 472626903. Orchestra: scribd 472626903; hansenmedia.net, order of
  * instruments. The difference to remember: horns stand above the trumpets in an orchestra and below them in a band.
- * Places that those lists do not name (alto flute, A clarinet, recorders, guitar) stand with their family, high to low;
- * so do mixed groups. (Common practice.)
+ * Kinds that those lists do not name (recorders, guitar) stand with their like. Instruments of one kind stand high to low; so
+ * do mixed groups. (Common practice.)
  */
 
-import { assert } from '../base/issue.js';
-import { INSTRUMENTS } from '../player/catalogue.js';
-import type { Family, Instrument } from '../player/player.js';
+import type { Kind } from '../player/kinds.js';
+import type { Clef, Instrument } from '../player/player.js';
 import { midi } from '../theory/pitch.js';
 import type { Chair, ScoreOrderName } from './ensemble.js';
 
 export type Section = 'woodwinds' | 'saxophones' | 'brass' | 'percussion' | 'keyboards' | 'strings' | 'recorders';
 
-type Row = readonly [Section, string];
+/** From the top staff down, with the section that shares a bracket. */
+type Order = Readonly<Record<Kind, Section>>;
 
-const CLARINETS = 'clarinet-in-eb clarinet-in-bb clarinet-in-a bass-clarinet';
-const SAXOPHONES = 'soprano-saxophone alto-saxophone tenor-saxophone baritone-saxophone';
-const RECORDERS = 'soprano-recorder alto-recorder tenor-recorder bass-recorder';
-const LOW_BRASS = 'trombone bass-trombone euphonium-treble-clef euphonium-bass-clef tuba';
-const MALLETS = 'glockenspiel xylophone vibraphone marimba';
-
-const BAND: readonly Row[] = [
-  ['recorders', RECORDERS],
-  ['woodwinds', `piccolo flute alto-flute oboe english-horn bassoon ${CLARINETS}`],
-  ['saxophones', SAXOPHONES],
-  ['brass', `cornet-in-bb trumpet-in-bb trumpet-in-c flugelhorn-in-bb horn-in-f ${LOW_BRASS}`],
-  ['strings', 'violin viola cello double-bass'],
-  ['keyboards', 'guitar piano-right-hand'],
-  ['percussion', MALLETS],
-];
-
-const ORCHESTRA: readonly Row[] = [
-  ['recorders', RECORDERS],
-  ['woodwinds', `piccolo flute alto-flute oboe english-horn ${CLARINETS} ${SAXOPHONES} bassoon`],
-  ['brass', `horn-in-f trumpet-in-c trumpet-in-bb cornet-in-bb flugelhorn-in-bb ${LOW_BRASS}`],
-  ['percussion', MALLETS],
-  ['keyboards', 'guitar piano-right-hand'],
-  ['strings', 'violin viola cello double-bass'],
-];
-
-const FAMILY_SECTION: Readonly<Record<Family, Section>> = {
+const BAND: Order = {
+  recorder: 'recorders',
   flute: 'woodwinds',
-  'double-reed': 'woodwinds',
+  oboe: 'woodwinds',
+  bassoon: 'woodwinds',
   clarinet: 'woodwinds',
   saxophone: 'saxophones',
-  brass: 'brass',
-  recorder: 'recorders',
-  strings: 'strings',
-  plucked: 'keyboards',
+  cornet: 'brass',
+  'trumpet-in-bb': 'brass',
+  'trumpet-in-c': 'brass',
+  flugelhorn: 'brass',
+  horn: 'brass',
+  trombone: 'brass',
+  euphonium: 'brass',
+  tuba: 'brass',
+  bowed: 'strings',
+  guitar: 'keyboards',
+  piano: 'keyboards',
   mallets: 'percussion',
-  keyboard: 'keyboards',
 };
 
-const placesOf = (rows: readonly Row[]) => rows.flatMap(([section, ids]) => ids.split(' ').map((id) => ({ id, section })));
-const PLACES = { band: placesOf(BAND), orchestra: placesOf(ORCHESTRA) } as const;
-for (const places of Object.values(PLACES))
-  assert(
-    places.length === INSTRUMENTS.length && INSTRUMENTS.every(({ id }) => places.some((place) => place.id === id)),
-    'score orders name every instrument once',
-  );
+const ORCHESTRA: Order = {
+  recorder: 'recorders',
+  flute: 'woodwinds',
+  oboe: 'woodwinds',
+  clarinet: 'woodwinds',
+  saxophone: 'woodwinds',
+  bassoon: 'woodwinds',
+  horn: 'brass',
+  'trumpet-in-c': 'brass',
+  'trumpet-in-bb': 'brass',
+  cornet: 'brass',
+  flugelhorn: 'brass',
+  trombone: 'brass',
+  euphonium: 'brass',
+  tuba: 'brass',
+  mallets: 'percussion',
+  guitar: 'keyboards',
+  piano: 'keyboards',
+  bowed: 'strings',
+};
 
-const height = ({ compass, transposition }: Instrument): number => midi(compass.professional.high) + transposition.semitones;
+/** Where nobody says which order, sections are those of a band. */
+const SECTIONS: Readonly<Record<ScoreOrderName, Order>> = { band: BAND, orchestra: ORCHESTRA, 'high-to-low': BAND };
+
+const CLEFS: readonly Clef[] = ['treble', 'alto', 'tenor', 'bass'];
+
+/** Highest and lowest sounding note of professionals, as MIDI key numbers. */
+const top = ({ compass, transposition }: Instrument): number => midi(compass.professional.high) + transposition.semitones;
+const bottom = ({ compass, transposition }: Instrument): number => midi(compass.professional.low) + transposition.semitones;
+
+/** Less than 0 if `a` stands above `b`; 0 for one and the same instrument only, but for the order from high to low. */
+function compare(a: Instrument, b: Instrument, order: ScoreOrderName): number {
+  if (order === 'high-to-low') return top(b) - top(a);
+  const kinds = Object.keys(SECTIONS[order]);
+  return (
+    kinds.indexOf(a.kind) - kinds.indexOf(b.kind) ||
+    bottom(b) - bottom(a) ||
+    CLEFS.indexOf(a.clef) - CLEFS.indexOf(b.clef) ||
+    (a.id < b.id ? -1 : Number(a.id > b.id))
+  );
+}
 
 /** The section of an instrument in this order. */
-export function sectionOf(instrument: Instrument, order: ScoreOrderName): Section {
-  if (order === 'high-to-low') return FAMILY_SECTION[instrument.family];
-  return PLACES[order].find(({ id }) => id === instrument.id)?.section as Section;
-}
+export const sectionOf = (instrument: Instrument, order: ScoreOrderName): Section => SECTIONS[order][instrument.kind];
 
 /** Indices of the chairs from the top staff down. Chairs of one instrument keep the order in which they are listed. */
 export function scoreOrder(chairs: readonly Pick<Chair, 'player'>[], order: ScoreOrderName): number[] {
-  const rank = ({ player: { instrument } }: Pick<Chair, 'player'>): number =>
-    order === 'high-to-low' ? -height(instrument) : PLACES[order].findIndex(({ id }) => id === instrument.id);
-  return chairs.map((_, i) => i).sort((a, b) => rank(chairs[a] as Chair) - rank(chairs[b] as Chair) || a - b);
+  return chairs
+    .map(({ player: { instrument } }, index) => ({ instrument, index }))
+    .sort((a, b) => compare(a.instrument, b.instrument, order) || a.index - b.index)
+    .map(({ index }) => index);
 }
 
 /** Neighbouring staves [from, to) that share a bracket. */
 export type Span = { readonly from: number; readonly to: number };
 
 function runs<T>(items: readonly T[], same: (a: T, b: T) => boolean): Span[] {
-  const spans: Span[] = [];
-  items.forEach((item, i) => {
-    const last = spans.at(-1);
-    if (last && same(items[i - 1] as T, item)) spans[spans.length - 1] = { from: last.from, to: i + 1 };
-    else spans.push({ from: i, to: i + 1 });
-  });
+  const spans: { from: number; to: number }[] = [];
+  let before: { item: T; span: { from: number; to: number } } | undefined;
+  for (const [i, item] of items.entries()) {
+    const span = before && same(before.item, item) ? before.span : { from: i, to: i };
+    if (span !== before?.span) spans.push(span);
+    span.to = i + 1;
+    before = { item, span };
+  }
   return spans;
 }
 

@@ -1,59 +1,71 @@
-/** The catalogue: every instrument the program knows, read once from its tables. */
+/** The catalogue: every instrument the program knows, read once from the rows of instruments/. */
 
 import { assert, bad, error, good, type Result } from '../base/issue.js';
 import { nearest } from '../base/nearest.js';
 import type { Level } from '../exercise/exercise.js';
-import { parsePitch } from '../theory/pitch.js';
-import { INSTRUMENT_TABLE, RANGE_TABLE, SOURCES } from './instruments-data.js';
-import type { Clef, Compass, Family, Instrument } from './player.js';
+import { classText, intervalBetween, type Pitch, parsePitch, sameClass } from '../theory/pitch.js';
+import { BRASS } from './instruments/brass.js';
+import { KEYBOARDS } from './instruments/keyboards.js';
+import { RECORDERS } from './instruments/recorders.js';
+import type { InstrumentRow, NoteName } from './instruments/row.js';
+import { SOURCES } from './instruments/sources.js';
+import { STRINGS } from './instruments/strings.js';
+import { WOODWINDS } from './instruments/woodwinds.js';
+import { FAMILY_OF } from './kinds.js';
+import type { Instrument } from './player.js';
 
 export const LEVELS: readonly Level[] = ['beginner', 'intermediate', 'advanced', 'professional'];
 
-const rowsOf = (table: string): string[][] =>
-  table
-    .trim()
-    .split('\n')
-    .map((line) => line.split('|').map((cell) => cell.trim()));
-
-function range(text: string): Compass {
-  const [low, high] = text.split('-').map(parsePitch);
-  assert(low && high, `${text} is a range`);
-  return { low, high };
+function note(name: NoteName): Pitch {
+  const pitch = parsePitch(name);
+  assert(pitch, `${name} is a note with its octave`);
+  return pitch;
 }
 
-const source = (text: string): string => text.trim().replace(/S\d+/g, (code) => SOURCES[code] as string);
+const WRITTEN_C5 = note('C5');
 
-/** One value per level, lowest level first. */
-function byLevel<T>(four: readonly T[]): Record<Level, T> {
-  const [beginner, intermediate, advanced, professional] = four;
-  assert(four.length === 4, 'four levels');
-  return { beginner: beginner as T, intermediate: intermediate as T, advanced: advanced as T, professional: professional as T };
+/** The source in words. */
+function sourceText(source: string, id: string): string {
+  return source.replace(/S\d+/g, (code) => {
+    const words = SOURCES.get(code);
+    assert(words, `the source ${code} of ${id} stands in core/player/instruments/sources.ts`);
+    return words;
+  });
 }
 
-function read(who: readonly string[], reach: readonly string[]): Instrument {
-  const [id, name, short, family, clef, sounds, pitchedIn, breath, midiProgram, soundId] = who as [string, ...string[]];
-  assert(id === reach[0] && who.length === 10 && reach.length === 6, `the two rows of ${id} match`);
-  const [steps, semitones] = (sounds as string).split('/').map(Number);
+/** A value for each level, from what the row says of it. */
+function byLevel<S, T>(row: Readonly<Record<Level, S>>, of: (said: S) => T): Record<Level, T> {
   return {
-    id,
-    name: name as string,
-    short: short as string,
-    family: family as Family,
-    clef: clef as Clef,
-    transposition: { steps: steps as number, semitones: semitones as number },
-    pitchedIn: pitchedIn === '-' ? undefined : pitchedIn,
-    compass: byLevel(reach.slice(1, 5).map(range)),
-    breath: breath === 'breath',
-    soundId: soundId as string,
-    midiProgram: Number(midiProgram),
-    sources: byLevel((reach[5] as string).split(';').map(source)),
+    beginner: of(row.beginner),
+    intermediate: of(row.intermediate),
+    advanced: of(row.advanced),
+    professional: of(row.professional),
   };
 }
 
-const ranges = rowsOf(RANGE_TABLE);
+function instrumentOf(row: InstrumentRow): Instrument {
+  const { id, name, short, kind, clef, midiProgram, soundId } = row;
+  const sound = note(row.soundOfC5);
+  return {
+    id,
+    name,
+    short,
+    kind,
+    family: FAMILY_OF[kind],
+    clef,
+    transposition: intervalBetween(WRITTEN_C5, sound),
+    pitchedIn: sameClass(sound, WRITTEN_C5) ? undefined : classText(sound),
+    compass: byLevel(row.compass, ([low, high]) => ({ low: note(low), high: note(high) })),
+    breath: row.flow !== 'none',
+    flow: row.flow === 'none' ? undefined : row.flow,
+    soundId,
+    midiProgram,
+    sources: byLevel(row.compass, ([, , source]) => sourceText(source, id)),
+  };
+}
 
-/** All instruments, in score order. */
-export const INSTRUMENTS: readonly Instrument[] = rowsOf(INSTRUMENT_TABLE).map((who, i) => read(who, ranges[i] as string[]));
+/** All instruments, family by family. */
+export const INSTRUMENTS: readonly Instrument[] = [...WOODWINDS, ...BRASS, ...RECORDERS, ...STRINGS, ...KEYBOARDS].map(instrumentOf);
 
 /** `Clarinet in B♭`, `clarinet in bb` and `clarinet-in-bb` are one and the same. */
 const plain = (name: string): string =>

@@ -1,6 +1,7 @@
 /** Whole families by one word: `saxophones`, `brass`, `all`. */
 import { INSTRUMENTS } from './catalogue.js';
-import type { Family, Instrument } from './player.js';
+import type { Family } from './kinds.js';
+import type { Instrument } from './player.js';
 
 const WOODWINDS: readonly Family[] = ['flute', 'double-reed', 'clarinet', 'saxophone'];
 
@@ -20,7 +21,7 @@ const WORDS: Readonly<Record<string, readonly Family[]>> = {
 
 export const FAMILY_WORDS: readonly string[] = Object.keys(WORDS);
 
-/** The instruments that a word stands for, in score order; undefined if it is no such word. Capitals do not matter. */
+/** The instruments that a word stands for, in the order of the catalogue; undefined if it is no such word. Capitals do not matter. */
 export function familyByWord(word: string): readonly Instrument[] | undefined {
   const plain = word.trim().toLowerCase().replace(/\s+/g, '-');
   const families = Object.hasOwn(WORDS, plain) ? WORDS[plain] : undefined;

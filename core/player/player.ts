@@ -2,22 +2,17 @@
 import type { Level } from '../exercise/exercise.js';
 import type { Interval } from '../theory/interval.js';
 import type { Pitch, PitchClass } from '../theory/pitch.js';
+import type { Family, Kind } from './kinds.js';
 
 export type Clef = 'treble' | 'alto' | 'tenor' | 'bass';
 
 export type Compass = { readonly low: Pitch; readonly high: Pitch };
 
-export type Family =
-  | 'flute'
-  | 'double-reed'
-  | 'clarinet'
-  | 'saxophone'
-  | 'brass'
-  | 'recorder'
-  | 'strings'
-  | 'plucked'
-  | 'mallets'
-  | 'keyboard';
+/** A: bracketed by measurements found. B: partly derived from them. C: an ordering from memory, little better than a guess. */
+export type Confidence = 'A' | 'B' | 'C';
+
+/** Mean air flow while playing, litres a second: `mean` at mf in the middle register, `low` to `high` the plausible span from p to f. */
+export type Flow = { readonly mean: number; readonly low: number; readonly high: number; readonly confidence: Confidence };
 
 export type Instrument = {
   /** Kebab-case, stable: `alto-saxophone`. */
@@ -26,6 +21,8 @@ export type Instrument = {
   readonly name: string;
   /** `A. Sax.`, as before a staff of a score. */
   readonly short: string;
+  readonly kind: Kind;
+  /** That of its kind. */
   readonly family: Family;
   readonly clef: Clef;
   /** Added to a written pitch it gives the sounding pitch. */
@@ -34,7 +31,10 @@ export type Instrument = {
   readonly pitchedIn: string | undefined;
   /** Written compass by level. */
   readonly compass: Readonly<Record<Level, Compass>>;
+  /** Whether it is blown. */
   readonly breath: boolean;
+  /** Undefined where it is played without breath. */
+  readonly flow: Flow | undefined;
   /** Id in the W3C MusicXML 4.0 list of sounds. */
   readonly soundId: string;
   /** General MIDI program, 1 to 128. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { flowFactor, flowOf } from '../../core/breath/flow.js';
+import { flowFactor } from '../../core/breath/flow.js';
 import { type Breather, type Loudness, type LungTime, lungTime, withoutBreath } from '../../core/breath/lung-time.js';
 import type { Dynamic } from '../../core/exercise/exercise.js';
 import { INSTRUMENTS } from '../../core/player/catalogue.js';
@@ -144,7 +144,7 @@ describe('bad input', () => {
 describe('flow', () => {
   it('has a plausible row for every instrument with breath and none for others', () => {
     for (const one of INSTRUMENTS) {
-      const flow = flowOf(one);
+      const { flow } = one;
       expect(flow !== undefined, one.id).toBe(one.breath);
       // Bouhuys 1964: from under 0.05 to over 1.6 L/s over 15 instruments.
       if (flow) expect(flow.low < flow.mean && flow.mean < flow.high && flow.low >= 0.05 && flow.high <= 2, one.id).toBe(true);
@@ -153,12 +153,12 @@ describe('flow', () => {
 
   it('keeps within what was measured on the trumpet and the tuba', () => {
     const trumpet = instrument('trumpet-in-bb');
-    const mean = flowOf(trumpet)?.mean ?? 0;
+    const mean = trumpet.flow?.mean ?? 0;
     // Fréour, Caussé, Cossette, CFA 2010: 0.18 to 0.63 L/s; tests reported by Jacobs: 0.167 high, up to 0.5 low.
     expect(mean * flowFactor(trumpet, 'mf', 'high')).toBeCloseTo(0.168, 3);
     expect(mean * flowFactor(trumpet, 'mf', 'low')).toBeLessThan(0.5);
     expect(mean * flowFactor(trumpet, 'ff', 'middle')).toBeLessThan(0.63);
-    expect(flowOf(instrument('tuba'))?.high).toBe(2);
+    expect(instrument('tuba').flow?.high).toBe(2);
   });
 
   it('rises with the dynamic everywhere and with low notes on brass only', () => {

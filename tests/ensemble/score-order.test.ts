@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Chair } from '../../core/ensemble/ensemble.js';
 import { innerGroups, scoreOrder, sections } from '../../core/ensemble/score-order.js';
+import { INSTRUMENTS } from '../../core/player/catalogue.js';
+import { playerOf } from '../../core/player/compass.js';
+import { value } from '../player/fixture.js';
 import { band, demoBook } from './band.js';
 
 const book = demoBook('small-wheels');
@@ -28,6 +31,31 @@ describe.each(Object.entries(LISTS))('%s order', (name, list) => {
     const shuffled = words.map((word, i) => ({ word, key: (i * 7919) % 101 })).sort((a, b) => a.key - b.key);
     for (const chairs of [words, [...words].reverse(), shuffled.map(({ word }) => word)])
       expect(idsOf(band(book, chairs.join(' '), { level: 'professional' }).chairs, order)).toBe(list);
+  });
+});
+
+// Every instrument: the published places, and those of the house where the lists name none (recorders, guitar; two trumpets).
+describe('all instruments', () => {
+  const high = 'soprano-recorder alto-recorder tenor-recorder bass-recorder piccolo flute alto-flute oboe english-horn';
+  const clarinets = 'clarinet-in-eb clarinet-in-bb clarinet-in-a bass-clarinet';
+  const saxophones = 'soprano-saxophone alto-saxophone tenor-saxophone baritone-saxophone';
+  const low = 'trombone bass-trombone euphonium-treble-clef euphonium-bass-clef tuba';
+  const mallets = 'glockenspiel xylophone vibraphone marimba';
+  const strings = 'violin viola cello double-bass';
+  it.each([
+    [
+      'band',
+      `${high} bassoon ${clarinets} ${saxophones} cornet-in-bb trumpet-in-bb trumpet-in-c flugelhorn-in-bb horn-in-f ${low} ${strings} guitar piano-right-hand ${mallets}`,
+    ],
+    [
+      'orchestra',
+      `${high} ${clarinets} ${saxophones} bassoon horn-in-f trumpet-in-c trumpet-in-bb cornet-in-bb flugelhorn-in-bb ${low} ${mallets} guitar piano-right-hand ${strings}`,
+    ],
+  ] as const)('in %s order', (order, list) => {
+    const chairs = [...INSTRUMENTS]
+      .reverse()
+      .map((instrument) => ({ player: value(playerOf({ instrument: instrument.id, level: 'advanced' })) }));
+    expect(scoreOrder(chairs, order).map((i) => chairs[i]?.player.instrument.id)).toEqual(list.split(' '));
   });
 });
 

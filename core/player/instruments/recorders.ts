@@ -1,0 +1,73 @@
+/** Recorders. Ranges are written pitch; row.ts says what each level means. */
+import type { InstrumentRow } from './row.js';
+
+export const RECORDERS: readonly InstrumentRow[] = [
+  {
+    id: 'soprano-recorder',
+    name: 'Soprano recorder',
+    short: 'S. Rec.',
+    kind: 'recorder',
+    clef: 'treble',
+    soundOfC5: 'C6',
+    flow: { mean: 0.11, low: 0.06, high: 0.22, confidence: 'C' },
+    midiProgram: 75,
+    soundId: 'wind.flutes.recorder.soprano',
+    compass: {
+      beginner: ['C4', 'E5', 'M'],
+      intermediate: ['C4', 'A5', 'M'],
+      advanced: ['C4', 'C6', 'M, between'],
+      professional: ['C4', 'D6', 'F:S25 low note, S26'],
+    },
+  },
+  {
+    id: 'alto-recorder',
+    name: 'Alto recorder',
+    short: 'A. Rec.',
+    kind: 'recorder',
+    clef: 'treble',
+    soundOfC5: 'C5',
+    flow: { mean: 0.15, low: 0.08, high: 0.3, confidence: 'C' },
+    midiProgram: 75,
+    soundId: 'wind.flutes.recorder.alto',
+    compass: {
+      beginner: ['F4', 'G5', 'M'],
+      intermediate: ['F4', 'D6', 'M'],
+      advanced: ['F4', 'F6', 'M, between'],
+      professional: ['F4', 'G6', 'F:S25, S26'],
+    },
+  },
+  {
+    id: 'tenor-recorder',
+    name: 'Tenor recorder',
+    short: 'T. Rec.',
+    kind: 'recorder',
+    clef: 'treble',
+    soundOfC5: 'C5',
+    flow: { mean: 0.2, low: 0.1, high: 0.4, confidence: 'C' },
+    midiProgram: 75,
+    soundId: 'wind.flutes.recorder.tenor',
+    compass: {
+      beginner: ['C4', 'E5', 'M'],
+      intermediate: ['C4', 'A5', 'M'],
+      advanced: ['C4', 'C6', 'M, between'],
+      professional: ['C4', 'D6', 'F:S25, S26'],
+    },
+  },
+  {
+    id: 'bass-recorder',
+    name: 'Bass recorder',
+    short: 'B. Rec.',
+    kind: 'recorder',
+    clef: 'bass',
+    soundOfC5: 'C6',
+    flow: { mean: 0.25, low: 0.1, high: 0.4, confidence: 'C' },
+    midiProgram: 75,
+    soundId: 'wind.flutes.recorder.bass',
+    compass: {
+      beginner: ['F2', 'G3', 'M'],
+      intermediate: ['F2', 'D4', 'M'],
+      advanced: ['F2', 'F4', 'M, between'],
+      professional: ['F2', 'G4', 'F:S25, S26'],
+    },
+  },
+];

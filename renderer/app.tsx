@@ -1,23 +1,23 @@
 /** The window: places at the left, the work in the middle, the page beside it, playing at the foot. */
 import { type ReactNode, useEffect } from 'react';
-import { editionObject } from './book-edits.js';
-import { commandById, keysText } from './commands.js';
-import { open, openDemo, save } from './files.js';
-import { focusWork } from './focus.js';
-import { isEdited, redo, undo } from './history.js';
-import { evenPage } from './pages.js';
-import { Dialogs } from './parts/dialogs.js';
-import { FaultBoundary } from './parts/fault-boundary.js';
+import { commandById, keysText } from './commands/command-table.js';
+import { goTo, showEdition } from './commands/work.js';
+import { Dialogs } from './dialogs/dialogs.js';
+import { editionObject } from './edits/book.js';
+import { open, openDemo, save } from './files/book-files.js';
+import { FaultBoundary } from './frame/fault-boundary.js';
+import { PlayerBar } from './frame/player-bar.js';
 import { PageView } from './parts/page-view.js';
-import { PlayerBar } from './parts/player-bar.js';
-import { BookPlace } from './places/book.js';
-import { ExercisePlace } from './places/exercise.js';
-import { NoteCard, PagesPlace } from './places/pages.js';
-import { PlayersPlace } from './places/players.js';
-import { PrintPlace } from './places/print.js';
-import { change, dismiss, PLACES, type PlaceName, useWindow } from './state.js';
-import { T } from './texts.js';
-import { goTo, showEdition } from './work.js';
+import { BookPlace } from './places/book/book.js';
+import { ExercisePlace } from './places/exercise/exercise.js';
+import { NoteCard, PagesPlace } from './places/pages/pages.js';
+import { PlayersPlace } from './places/players/players.js';
+import { PrintPlace } from './places/print/print.js';
+import { isEdited, redo, undo } from './state/history.js';
+import { focusWork } from './state/keyboard-focus.js';
+import { evenPage } from './state/page-spread.js';
+import { change, dismiss, PLACES, type PlaceName, useWindow } from './state/state.js';
+import { T } from './texts/texts.js';
 
 const SCREENS: Readonly<Record<PlaceName, () => ReactNode>> = {
   book: BookPlace,

@@ -9,21 +9,21 @@ import './styles/pages.css';
 import './styles/dialogs.css';
 import './styles/narrow.css';
 import { App } from './app.js';
-import { startChecking } from './check.js';
-import { commandById, runPress } from './commands.js';
-import { closing, guarded, openDemo, openPath } from './files.js';
-import { keepFocus } from './focus.js';
-import { isEdited } from './history.js';
-import { startKeeping } from './keeping.js';
-import { service } from './service.js';
-import { startShowing } from './show.js';
-import { change, notify, now, tellIssues } from './state.js';
-import { T } from './texts.js';
+import { commandById, runPress } from './commands/command-table.js';
+import { closing, guarded, openDemo, openPath } from './files/book-files.js';
+import { service } from './host/service.js';
+import { isEdited } from './state/history.js';
+import { keepFocus } from './state/keyboard-focus.js';
+import { change, notify, now, tellIssues } from './state/state.js';
+import { T } from './texts/texts.js';
+import { startCompanionChecks } from './watchers/companion-checks.js';
+import { startRecoveryCopies } from './watchers/recovery-copies.js';
+import { startShownPages } from './watchers/shown-pages.js';
 
 async function begin(): Promise<void> {
-  startShowing();
-  startKeeping();
-  startChecking();
+  startShownPages();
+  startRecoveryCopies();
+  startCompanionChecks();
   keepFocus();
   service.on('progress', ({ ticket, done, total, words }) =>
     change(({ work }) => (work?.ticket === ticket ? { work: { ...work, done, total, words } } : {})),

@@ -1,9 +1,9 @@
 /** The file of a roster or an ensemble: its name, whether it is saved, and what can be done with it; or how to get one. */
 import type { CompanionKind } from '../../electron/services/file-kinds.js';
-import { closeCompanion, openCompanion, openDemoCompanion, saveCompanion, startCompanion } from '../companions.js';
-import { isCompanionEdited } from '../history.js';
-import { useWindow } from '../state.js';
-import { T } from '../texts.js';
+import { closeCompanion, openCompanion, openDemoCompanion, saveCompanion, startCompanion } from '../files/companion-files.js';
+import { isCompanionEdited } from '../state/history.js';
+import { useWindow } from '../state/state.js';
+import { T } from '../texts/texts.js';
 
 const C = T.companions;
 

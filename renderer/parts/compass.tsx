@@ -2,8 +2,8 @@
 import { useEffect, useState } from 'react';
 import type { Issue } from '../../core/base/issue.js';
 import type { InstrumentEntry, Lists } from '../../electron/services/lists.js';
-import { service } from '../service.js';
-import { T } from '../texts.js';
+import { service } from '../host/service.js';
+import { T } from '../texts/texts.js';
 import { Drawing } from './drawing.js';
 import { Issues, TextField } from './fields.js';
 import { Keyboard } from './keyboard.js';

@@ -1,7 +1,7 @@
 /** The line drawn over the compass: where it lies, where keys change, where breaths are taken. */
 import { memo } from 'react';
 import type { ExerciseView } from '../../electron/services/views.js';
-import { T } from '../texts.js';
+import { T } from '../texts/texts.js';
 
 const WIDTH = 900;
 const HEIGHT = 190;

@@ -1,6 +1,6 @@
 /** A dialog over the window: keeps the focus inside, closes with Escape, gives the focus back. */
 import { type ReactNode, useEffect, useId, useRef } from 'react';
-import { T } from '../texts.js';
+import { T } from '../texts/texts.js';
 
 export function Dialog({
   title,

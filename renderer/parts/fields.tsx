@@ -1,7 +1,7 @@
 /** Labelled fields. Every control has a visible label, and what is wrong stands under it and is tied to it. */
 import { type ReactNode, useId } from 'react';
 import type { Issue } from '../../core/base/issue.js';
-import { T } from '../texts.js';
+import { T } from '../texts/texts.js';
 
 type Common = { readonly label: string; readonly hint?: string; readonly issues?: readonly Issue[]; readonly wide?: boolean };
 

@@ -1,7 +1,7 @@
 /** The field in which a figure is written: faults are marked under the very characters. */
 import { type UIEvent, useRef } from 'react';
 import type { Issue } from '../../core/base/issue.js';
-import { T } from '../texts.js';
+import { T } from '../texts/texts.js';
 import { Field } from './fields.js';
 
 type Piece = { readonly text: string; readonly wrong: boolean };

@@ -1,7 +1,7 @@
 /** The keys as a wheel: the order of an exercise drawn as a path through them. Every key is a button. */
 import type { KeyboardEvent } from 'react';
 import type { Lists } from '../../electron/services/lists.js';
-import { T } from '../texts.js';
+import { T } from '../texts/texts.js';
 
 const SIZE = 240;
 const MIDDLE = SIZE / 2;

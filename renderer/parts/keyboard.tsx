@@ -1,6 +1,6 @@
 /** A keyboard with a compass on it. A press moves the nearer end of the compass. */
 import type { Lists } from '../../electron/services/lists.js';
-import { T } from '../texts.js';
+import { T } from '../texts/texts.js';
 
 const WHITE = 16;
 const HIGH = 74;

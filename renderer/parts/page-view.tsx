@@ -1,9 +1,9 @@
 /** One page on paper: the same drawing as in the printed file. */
 
-import { evenPage } from '../pages.js';
-import { change, now, useWindow } from '../state.js';
-import { T } from '../texts.js';
-import { focusOn } from '../work.js';
+import { focusOn } from '../commands/work.js';
+import { evenPage } from '../state/page-spread.js';
+import { change, now, useWindow } from '../state/state.js';
+import { T } from '../texts/texts.js';
 import { Drawing, type NotePlace } from './drawing.js';
 
 /** A note of any exercise on the page: its exercise comes into focus, so that the note can be told about. */

@@ -1,6 +1,6 @@
 /** Measuring a long tone: three tries, the best counts. */
 import { useEffect, useRef, useState } from 'react';
-import { T } from '../texts.js';
+import { T } from '../texts/texts.js';
 
 const P = T.players;
 

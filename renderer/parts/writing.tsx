@@ -1,9 +1,9 @@
 /** Writing files: where to, how far it has come, and what was written. */
 import { useEffect, useRef } from 'react';
-import { cancelWork } from '../long-work.js';
-import { service } from '../service.js';
-import { change, notify, tellIssues, useWindow, type Work } from '../state.js';
-import { T } from '../texts.js';
+import { cancelWork } from '../commands/long-jobs.js';
+import { service } from '../host/service.js';
+import { change, notify, tellIssues, useWindow, type Work } from '../state/state.js';
+import { T } from '../texts/texts.js';
 import { Words } from './fields.js';
 
 const P = T.print;

@@ -1,8 +1,8 @@
 /** Playing the exercise in focus. */
-import { service } from '../service.js';
-import { breatherAsk } from '../show.js';
-import { change, notify, now, tellIssues } from '../state.js';
-import { T } from '../texts.js';
+import { service } from '../host/service.js';
+import { change, notify, now, tellIssues } from '../state/state.js';
+import { T } from '../texts/texts.js';
+import { breatherAsk } from '../watchers/shown-pages.js';
 import { type Playing, playFigure, playTones } from './tones.js';
 
 let playing: Playing | undefined;

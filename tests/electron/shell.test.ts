@@ -12,7 +12,7 @@ vi.mock('electron', async () => ({ ...(await import('./stand-in.js')).electron }
 const { startShell, bookInArguments, senderIsOurs } = await import('../../electron/main/shell.js');
 const { menuTemplate } = await import('../../electron/main/menu.js');
 const { answerWindow, isOwnAddress } = await import('../../electron/main/scheme.js');
-const { COMMANDS } = await import('../../renderer/texts.js');
+const { COMMANDS } = await import('../../renderer/texts/texts.js');
 
 const program = fileURLToPath(new URL('../../', import.meta.url));
 let folder = '';

@@ -6,7 +6,7 @@ import type { RosterSource } from '../../core/people/schema.js';
 const calls: string[] = [];
 let finish: (answer: unknown) => void = () => undefined;
 
-vi.mock('../../renderer/service.js', () => ({
+vi.mock('../../renderer/host/service.js', () => ({
   service: {
     on: () => () => undefined,
     call: (channel: string) => {
@@ -21,9 +21,9 @@ vi.mock('../../renderer/service.js', () => ({
   },
 }));
 
-const { closing } = await import('../../renderer/files.js');
-const { build, cancelWork } = await import('../../renderer/long-work.js');
-const { change, now } = await import('../../renderer/state.js');
+const { closing } = await import('../../renderer/files/book-files.js');
+const { build, cancelWork } = await import('../../renderer/commands/long-jobs.js');
+const { change, now } = await import('../../renderer/state/state.js');
 
 const source = newBook('2026-03-01');
 const book = { document: 'document-1', source, path: '/x.twelvefold', name: 'x', stamp: 's', saved: source, past: [], future: [] };

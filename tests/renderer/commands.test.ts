@@ -7,8 +7,8 @@ beforeAll(() => {
 
 describe('commands', () => {
   it('every command has a function, and no two have the same keys', async () => {
-    const { ALL_COMMANDS } = await import('../../renderer/commands.js');
-    const { COMMANDS } = await import('../../renderer/texts.js');
+    const { ALL_COMMANDS } = await import('../../renderer/commands/command-table.js');
+    const { COMMANDS } = await import('../../renderer/texts/texts.js');
     expect(ALL_COMMANDS.map((command) => command.id).sort()).toEqual(Object.keys(COMMANDS).sort());
     const keys = ALL_COMMANDS.flatMap((command) => command.keys ?? []);
     expect(keys.length).toBe(new Set(keys).size);
@@ -23,7 +23,7 @@ describe('commands', () => {
     ['dark colours', 'look.dark'],
     ['chapter zoom', undefined],
   ])('looking for "%s" finds %s first', async (words, id) => {
-    const { commandsWith } = await import('../../renderer/commands.js');
+    const { commandsWith } = await import('../../renderer/commands/command-table.js');
     expect(commandsWith(words)[0]?.id).toBe(id);
   });
 
@@ -36,7 +36,7 @@ describe('commands', () => {
     [{ code: 'Digit3', altKey: true }, false, 'Alt+3'],
     [{ code: 'ArrowUp', ctrlKey: true, shiftKey: true }, false, 'Mod+Shift+ArrowUp'],
   ])('%j on a Mac %s is %s', async (event, mac, wanted) => {
-    const { pressOf } = await import('../../renderer/commands.js');
+    const { pressOf } = await import('../../renderer/commands/command-table.js');
     const plain = { key: '', ctrlKey: false, metaKey: false, altKey: false, shiftKey: false };
     expect(pressOf({ ...plain, ...event }, mac)).toBe(wanted);
   });

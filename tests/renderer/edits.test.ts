@@ -4,10 +4,10 @@ import { readBookSource } from '../../core/book/read.js';
 import type { BookSource } from '../../core/book/schema.js';
 import { newBook } from '../../core/book/template.js';
 import { writeBook } from '../../core/book/write.js';
-import * as edits from '../../renderer/book-edits.js';
-import { edit, isEdited, redo, undo } from '../../renderer/history.js';
+import * as edits from '../../renderer/edits/book.js';
 import { piecesOf } from '../../renderer/parts/figure-field.js';
-import { change, now } from '../../renderer/state.js';
+import { edit, isEdited, redo, undo } from '../../renderer/state/history.js';
+import { change, now } from '../../renderer/state/state.js';
 
 const source: BookSource = newBook('2026-03-01');
 const titles = (book: BookSource) => book.chapters.map((chapter) => chapter.exercises.map((it) => it.id).join(' ')).join(' | ');

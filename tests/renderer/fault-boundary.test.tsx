@@ -3,8 +3,8 @@
 import { act } from 'react';
 import { createRoot } from 'react-dom/client';
 import { expect, it, vi } from 'vitest';
-import { FaultBoundary } from '../../renderer/parts/fault-boundary.js';
-import { now } from '../../renderer/state.js';
+import { FaultBoundary } from '../../renderer/frame/fault-boundary.js';
+import { now } from '../../renderer/state/state.js';
 
 (globalThis as { IS_REACT_ACT_ENVIRONMENT?: boolean }).IS_REACT_ACT_ENVIRONMENT = true;
 

@@ -3,14 +3,16 @@ import { beforeEach, describe, expect, it, vi } from 'vitest';
 import type { BookSource } from '../../core/book/schema.js';
 import { newBook } from '../../core/book/template.js';
 import type { RosterSource, StudentSource } from '../../core/people/schema.js';
-import * as books from '../../renderer/book-edits.js';
-import { edit, editCompanion, forgetSteps, isEdited, redo, undo } from '../../renderer/history.js';
-import { refusal } from '../../renderer/parts/file-bytes.js';
-import * as people from '../../renderer/people-edits.js';
-import { breatherAsk } from '../../renderer/show.js';
-import { change, now } from '../../renderer/state.js';
+import * as books from '../../renderer/edits/book.js';
+import * as people from '../../renderer/edits/people.js';
+import { refusal } from '../../renderer/files/given-file.js';
+import { edit, editCompanion, forgetSteps, isEdited, redo, undo } from '../../renderer/state/history.js';
+import { change, now } from '../../renderer/state/state.js';
+import { breatherAsk } from '../../renderer/watchers/shown-pages.js';
 
-vi.mock('../../renderer/service.js', () => ({ service: { on: () => () => undefined, call: async () => ({ ok: false, issues: [] }) } }));
+vi.mock('../../renderer/host/service.js', () => ({
+  service: { on: () => () => undefined, call: async () => ({ ok: false, issues: [] }) },
+}));
 
 const roster: RosterSource = {
   format: 'twelvefold-roster',

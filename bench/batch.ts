@@ -12,10 +12,10 @@ import { fileURLToPath } from 'node:url';
 import type { Result } from '../core/base/issue.js';
 import { doJob, type Job } from '../core/batch/work.js';
 import { readBook } from '../core/book/read.js';
-import { type ExerciseLayout, fillSet, layoutOfCopy } from '../core/build/parts.js';
+import { type ExerciseLayout, layoutOfCopy, sharedPages } from '../core/build/parts.js';
 import { fitHere, scorePlan } from '../core/build/score.js';
+import { copiesOf } from '../core/ensemble/ensemble-book.js';
 import { readEnsemble } from '../core/ensemble/read.js';
-import { copiesOf } from '../core/ensemble/set.js';
 import { readRoster } from '../core/people/read.js';
 import { build, openAllFonts, paint } from './own.js';
 import { bandSource, classSource, EXERCISES, setSource } from './people.js';
@@ -76,7 +76,7 @@ async function pageCosts(chairs: number): Promise<PageCosts & { readonly scorePa
       const { layout } = await doJob({ kind: 'ensemble', book, ensemble }, { kind: 'exercise', index }, fonts, () => {});
       if (layout) layouts.push(layout);
     }
-    const pages = fillSet(book, ensemble, layouts, fonts);
+    const pages = sharedPages(book, ensemble, layouts, fonts);
     let made = 0;
     for (const copy of copies.keys()) made += await make({ kind: 'part', copy, layouts: layoutOfCopy(layouts, copy), pages });
     return made;

@@ -7,11 +7,19 @@ import { buildBooklet, buildSummary } from '../build/booklets.js';
 import { checkEdition } from '../build/check.js';
 import { type BuiltEdition, buildEdition } from '../build/edition.js';
 import { proveParts } from '../build/ensemble-proof.js';
-import { buildPart, type ExerciseLayout, fillSet, layOutExercise, layoutOfCopy, type PartLayout, type SetPages } from '../build/parts.js';
+import {
+  buildPart,
+  type ExerciseLayout,
+  layOutExercise,
+  layoutOfCopy,
+  type PartLayout,
+  type SharedPages,
+  sharedPages,
+} from '../build/parts.js';
 import { fittedScore, type ScorePlan, setInScore } from '../build/score.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
-import { copiesOf, setExercises } from '../ensemble/set.js';
+import { copiesOf, ensembleExercises } from '../ensemble/ensemble-book.js';
 import { type EditionFiles, editionFiles, type NamedFile } from '../export/edition-files.js';
 import type { ScoreSystem } from '../layout/music/score-block.js';
 import type { Document } from '../layout/page/page.js';
@@ -45,11 +53,11 @@ export type Job =
   | { readonly kind: 'proof'; readonly spec: EditionSpec }
   | { readonly kind: 'booklet'; readonly student: number; readonly prove?: boolean | undefined }
   | { readonly kind: 'summary' }
-  /** One exercise for the whole set: its layout comes back, no file. */
+  /** One exercise for the whole ensemble: its layout comes back, no file. */
   | { readonly kind: 'exercise'; readonly index: number }
-  /** All parts of the set, proved together; no file. */
+  /** All parts of the ensemble, proved together; no file. */
   | { readonly kind: 'parts-proof'; readonly layouts: readonly ExerciseLayout[] }
-  | { readonly kind: 'part'; readonly copy: number; readonly layouts: readonly PartLayout[]; readonly pages: SetPages }
+  | { readonly kind: 'part'; readonly copy: number; readonly layouts: readonly PartLayout[]; readonly pages: SharedPages }
   /** One exercise of the score at a size of staff: its systems come back, no file. */
   | { readonly kind: 'systems'; readonly index: number; readonly plan: ScorePlan; readonly scale: Pt }
   | { readonly kind: 'score'; readonly plans: readonly ScorePlan[]; readonly fitted: FittedScore };
@@ -64,7 +72,7 @@ export type Done = {
   readonly systems?: readonly ScoreSystem[];
   /** Of an edition. */
   readonly proof?: Proof | undefined;
-  /** Of the parts of a set, by copy. */
+  /** Of the parts of an ensemble, by copy. */
   readonly proofs?: readonly Proof[];
 };
 
@@ -110,12 +118,12 @@ function documentOf(
   return buildPart(book, ensemble, job.layouts, job.pages, copy, fonts);
 }
 
-/** An exercise for the whole set, or in the score. */
+/** An exercise for the whole ensemble, or in the score. */
 function setOne(context: Context, job: Extract<Job, { kind: 'exercise' | 'systems' }>, fonts: Fonts): Done {
   const { book } = context;
   const ensemble = ensembleOf(context);
-  const one = setExercises(book, ensemble)[job.index];
-  assert(one, 'the set has this exercise');
+  const one = ensembleExercises(book, ensemble)[job.index];
+  assert(one, 'the ensemble has this exercise');
   if (job.kind === 'systems') return { ...none([], true), systems: setInScore(book, ensemble, one, job.plan, job.scale, fonts) };
   const found = layOutExercise(book, ensemble, one, fonts);
   return { ...none(found.issues, found.ok), layout: found.ok ? found.value : undefined };
@@ -125,7 +133,7 @@ function setOne(context: Context, job: Extract<Job, { kind: 'exercise' | 'system
 function partsProved(context: Context, layouts: readonly ExerciseLayout[], fonts: Fonts): Done {
   const { book } = context;
   const ensemble = ensembleOf(context);
-  const pages = fillSet(book, ensemble, layouts, fonts);
+  const pages = sharedPages(book, ensemble, layouts, fonts);
   const parts = copiesOf(ensemble).map((copy, i) => buildPart(book, ensemble, layoutOfCopy(layouts, i), pages, copy, fonts));
   const documents = parts.flatMap((part) => (part.ok ? part.value : []));
   if (documents.length < parts.length) return none([]);

@@ -4,8 +4,8 @@ import { assert } from '../base/issue.js';
 import type { Book } from '../book/book.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { Chair, Ensemble } from '../ensemble/ensemble.js';
-import { chairSpec, copiesOf, setExercises } from '../ensemble/set.js';
-import { partLine } from '../ensemble/set-lines.js';
+import { chairSpec, copiesOf, ensembleExercises } from '../ensemble/ensemble-book.js';
+import { partLine } from '../ensemble/part-lines.js';
 import type { Document } from '../layout/page/page.js';
 import type { Line } from '../player/line.js';
 import { type Proof, type ProvedEdition, proveSet } from '../proof/proof.js';
@@ -18,14 +18,14 @@ export function provedParts(
   layouts: readonly ExerciseLayout[],
   documents: readonly Document[],
 ): ProvedEdition[] {
-  const exercises = setExercises(book, ensemble);
+  const exercises = ensembleExercises(book, ensemble);
   return copiesOf(ensemble).map((copy, index) => {
     const chair = ensemble.chairs[copy.chair] as Chair;
     const own = layoutOfCopy(layouts, index);
     const lines = own.map(({ id, plan }): [string, Line] => {
       const one = exercises.find(({ exercise }) => exercise.id === id);
       const part = plan.parts[copy.chair];
-      assert(one && part, 'every layout is of an exercise and a chair of the set');
+      assert(one && part, 'every layout is of an exercise and a chair of the ensemble');
       const line = partLine(one.exercise, chair.player, plan, part);
       assert(line.ok, 'a part that is laid out has its line');
       return [id, line.value];

@@ -1,5 +1,5 @@
 /**
- * The pipeline of a set: exercise by exercise the keys, registers, breaths and systems for all chairs at once; then the
+ * The pipeline of an ensemble: exercise by exercise the keys, registers, breaths and systems for all chairs at once; then the
  * pages that all share; then the documents, part by part. What passes between the stages is plain data and small, so that
  * each exercise, each part and the score can be made on a thread of its own.
  */
@@ -10,12 +10,12 @@ import { tempoText } from '../breath/tempo.js';
 import { barsOf } from '../engrave/bars.js';
 import type { Fonts } from '../engrave/metrics.js';
 import { type ScoreShape, shapeScore } from '../engrave/shape.js';
-import { setBreathingPage } from '../ensemble/breath-page.js';
+import { ensembleBreathingPage } from '../ensemble/breath-page.js';
+import { breatheParts, type CopyBreathing } from '../ensemble/copy-breathing.js';
 import type { Chair, Ensemble } from '../ensemble/ensemble.js';
-import { type Copy, chairSpec, copiesOf, type SetExercise, setExercises } from '../ensemble/set.js';
-import { breatheSet, type CopyBreathing } from '../ensemble/set-breath.js';
-import { partLine } from '../ensemble/set-lines.js';
-import { planSet, type SetPlan } from '../ensemble/set-plan.js';
+import { type Copy, chairSpec, copiesOf, ensembleExercises, type NumberedExercise } from '../ensemble/ensemble-book.js';
+import { type ExercisePlan, planExercise } from '../ensemble/exercise-plan.js';
+import { partLine } from '../ensemble/part-lines.js';
 import type { EditionBreathing, EditionContent, Match, PrintedBreaths } from '../layout/edition.js';
 import { editionDocument, openingWords, padOpening } from '../layout/edition-pages.js';
 import { breathMarks } from '../layout/matter/breathing-pages.js';
@@ -36,11 +36,11 @@ import type { Line } from '../player/line.js';
 /** One exercise in one copy, laid out but not yet on a page. */
 export type CopyLayout = { readonly systems: SetSystems; readonly heights: BlockHeights; readonly breathing: CopyBreathing | undefined };
 
-/** One exercise for the whole set. Plain data. */
-export type ExerciseLayout = { readonly id: string; readonly plan: SetPlan; readonly copies: readonly CopyLayout[] };
+/** One exercise for the whole ensemble. Plain data. */
+export type ExerciseLayout = { readonly id: string; readonly plan: ExercisePlan; readonly copies: readonly CopyLayout[] };
 
 /** Pages of all chapters, the same in every part. Plain data. */
-export type SetPages = { readonly openings: readonly number[]; readonly fills: readonly Fill[] };
+export type SharedPages = { readonly openings: readonly number[]; readonly fills: readonly Fill[] };
 
 const chairOf = (ensemble: Ensemble, copy: Copy): Chair => ensemble.chairs[copy.chair] as Chair;
 
@@ -67,16 +67,16 @@ function breathingOf(ensemble: Ensemble, copy: Copy, exercises: ReadonlyMap<stri
     manner: 'in-time',
     ladders: true,
     exercises: new Map(printed),
-    text: setBreathingPage(plan, first.lung.words),
+    text: ensembleBreathingPage(plan, first.lung.words),
   };
 }
 
 /** Lines of all chairs in one exercise. */
-function linesOf(exercise: SetExercise['exercise'], ensemble: Ensemble, plan: SetPlan): Result<Line[]> {
+function linesOf(exercise: NumberedExercise['exercise'], ensemble: Ensemble, plan: ExercisePlan): Result<Line[]> {
   const lines: Line[] = [];
   const issues: Issue[] = [];
   ensemble.chairs.forEach((chair, c) => {
-    const line = partLine(exercise, chair.player, plan, plan.parts[c] as SetPlan['parts'][number]);
+    const line = partLine(exercise, chair.player, plan, plan.parts[c] as ExercisePlan['parts'][number]);
     issues.push(...line.issues);
     if (line.ok) lines.push(line.value);
   });
@@ -84,21 +84,25 @@ function linesOf(exercise: SetExercise['exercise'], ensemble: Ensemble, plan: Se
 }
 
 /** The same for copies whose exercise looks the same: chairs of one instrument that play the same notes on the same sheet. */
-function pageKey({ player, staff, page }: Chair, part: SetPlan['parts'][number] | undefined, breaths: PrintedBreaths | undefined): string {
+function pageKey(
+  { player, staff, page }: Chair,
+  part: ExercisePlan['parts'][number] | undefined,
+  breaths: PrintedBreaths | undefined,
+): string {
   const { instrument, level, compass, spelling } = player;
   return JSON.stringify([instrument.id, level, compass, spelling, staff, page, part, breaths?.marks, breaths?.words]);
 }
 
 /** Stage 1: one exercise for all. Issues with their place in the book. */
-export function layOutExercise(book: Book, ensemble: Ensemble, one: SetExercise, fonts: Fonts): Result<ExerciseLayout> {
+export function layOutExercise(book: Book, ensemble: Ensemble, one: NumberedExercise, fonts: Fonts): Result<ExerciseLayout> {
   const { exercise, number, path } = one;
-  const planned = planSet(exercise, ensemble.chairs, ensemble);
+  const planned = planExercise(exercise, ensemble.chairs, ensemble);
   if (!planned.ok) return bad(...under(path, planned.issues));
   const plan = planned.value;
   const lines = linesOf(exercise, ensemble, plan);
   if (!lines.ok) return bad(...under(path, lines.issues));
   const copies = copiesOf(ensemble);
-  const breathed = breatheSet(exercise, ensemble, plan, lines.value, copies);
+  const breathed = breatheParts(exercise, ensemble, plan, lines.value, copies);
   assert(breathed.ok, 'breaths that cannot be planned are warnings');
   const sheets = ensemble.chairs.map((chair) => sheetOfChair(book, chair, fonts));
   const shapes = new Map<string, ScoreShape>();
@@ -145,8 +149,8 @@ export function layOutExercise(book: Book, ensemble: Ensemble, one: SetExercise,
 }
 
 /** Stage 2: pages that serve all copies. */
-export function fillSet(book: Book, ensemble: Ensemble, layouts: readonly ExerciseLayout[], fonts: Fonts): SetPages {
-  const exercises = setExercises(book, ensemble);
+export function sharedPages(book: Book, ensemble: Ensemble, layouts: readonly ExerciseLayout[], fonts: Fonts): SharedPages {
+  const exercises = ensembleExercises(book, ensemble);
   const copies = copiesOf(ensemble);
   const sheets = ensemble.chairs.map((chair) => sheetOfChair(book, chair, fonts));
   const openings: number[] = [];
@@ -189,17 +193,17 @@ export function buildPart(
   book: Book,
   ensemble: Ensemble,
   layouts: readonly PartLayout[],
-  pages: SetPages,
+  pages: SharedPages,
   copy: Copy,
   fonts: Fonts,
 ): Result<Document> {
   const chair = chairOf(ensemble, copy);
   const lines = new Map<string, Line>();
   const breathing = new Map<string, CopyBreathing>();
-  for (const { exercise } of setExercises(book, ensemble)) {
+  for (const { exercise } of ensembleExercises(book, ensemble)) {
     const layout = layouts.find(({ id }) => id === exercise.id);
-    assert(layout, 'every exercise of the set is laid out');
-    const line = partLine(exercise, chair.player, layout.plan, layout.plan.parts[copy.chair] as SetPlan['parts'][number]);
+    assert(layout, 'every exercise of the ensemble is laid out');
+    const line = partLine(exercise, chair.player, layout.plan, layout.plan.parts[copy.chair] as ExercisePlan['parts'][number]);
     if (!line.ok) return line;
     lines.set(exercise.id, line.value);
     if (layout.copy.breathing) breathing.set(exercise.id, layout.copy.breathing);
@@ -219,7 +223,7 @@ export function buildPart(
 }
 
 /** What one copy needs of the layout of an exercise. */
-export type PartLayout = { readonly id: string; readonly plan: SetPlan; readonly copy: CopyLayout };
+export type PartLayout = { readonly id: string; readonly plan: ExercisePlan; readonly copy: CopyLayout };
 
 export const layoutOfCopy = (layouts: readonly ExerciseLayout[], index: number): PartLayout[] =>
   layouts.map(({ id, plan, copies }) => ({ id, plan, copy: copies[index] as CopyLayout }));

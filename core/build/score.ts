@@ -1,4 +1,4 @@
-/** The pipeline of a score: the plans of a set → lines of all chairs in score order → pages. */
+/** The pipeline of a score: the plans of an ensemble → lines of all chairs in score order → pages. */
 
 import { assert, good, type Result, warning } from '../base/issue.js';
 import { type Pt, ptToMm } from '../base/units.js';
@@ -9,10 +9,10 @@ import type { Fonts } from '../engrave/metrics.js';
 import { stackShapes } from '../engrave/score-spacing.js';
 import { type ScoreShape, shapeScore } from '../engrave/shape.js';
 import type { Chair, Ensemble } from '../ensemble/ensemble.js';
+import { ensembleExercises, type NumberedExercise } from '../ensemble/ensemble-book.js';
+import type { ExercisePlan } from '../ensemble/exercise-plan.js';
+import { concertKeys, concertLine, partLine } from '../ensemble/part-lines.js';
 import { innerGroups, scoreOrder, sections } from '../ensemble/score-order.js';
-import { type SetExercise, setExercises } from '../ensemble/set.js';
-import { concertKeys, concertLine, partLine } from '../ensemble/set-lines.js';
-import type { SetPlan } from '../ensemble/set-plan.js';
 import type { Exercise } from '../exercise/exercise.js';
 import { type ScoreStaves, type ScoreSystem, scoreSystems } from '../layout/music/score-block.js';
 import { musicWords, orderWords } from '../layout/music/words.js';
@@ -48,9 +48,9 @@ function forStaff(exercise: Exercise, top: boolean): Exercise {
   return { ...rest, keyNames: false };
 }
 
-function lineOf(exercise: Exercise, book: Book, ensemble: Ensemble, plan: SetPlan, chair: number): Line {
+function lineOf(exercise: Exercise, book: Book, ensemble: Ensemble, plan: ExercisePlan, chair: number): Line {
   const { player } = ensemble.chairs[chair] as Chair;
-  const part = plan.parts[chair] as SetPlan['parts'][number];
+  const part = plan.parts[chair] as ExercisePlan['parts'][number];
   const line =
     ensemble.score.pitch === 'concert' ? concertLine(exercise, player, plan, part, book.spelling) : partLine(exercise, player, plan, part);
   assert(line.ok, 'a part that is laid out has a line');
@@ -69,7 +69,7 @@ function withConcertNames(score: Score, names: readonly { readonly key: Line['st
 }
 
 /** The same for chairs of one instrument that play the same notes. */
-const staffKey = ({ player }: Chair, part: SetPlan['parts'][number] | undefined, top: boolean, breaths: Score['breaths']): string =>
+const staffKey = ({ player }: Chair, part: ExercisePlan['parts'][number] | undefined, top: boolean, breaths: Score['breaths']): string =>
   JSON.stringify([player.instrument.id, player.level, player.compass, player.spelling, part, top, [...breaths]]);
 
 /**
@@ -77,7 +77,7 @@ const staffKey = ({ player }: Chair, part: SetPlan['parts'][number] | undefined,
  * the same share both.
  */
 export function scoreStaves(
-  one: SetExercise,
+  one: NumberedExercise,
   book: Book,
   ensemble: Ensemble,
   order: readonly number[],
@@ -98,14 +98,14 @@ export function scoreStaves(
   });
 }
 
-function scoreExercise(one: SetExercise, book: Book, ensemble: Ensemble, order: readonly number[], plan: ScorePlan): ScoreExercise {
+function scoreExercise(one: NumberedExercise, book: Book, ensemble: Ensemble, order: readonly number[], plan: ScorePlan): ScoreExercise {
   const { exercise, number, chapter } = one;
   const first = order[0] as number;
   const concert = concertLine(
     exercise,
     (ensemble.chairs[first] as Chair).player,
     plan.plan,
-    plan.plan.parts[first] as SetPlan['parts'][number],
+    plan.plan.parts[first] as ExercisePlan['parts'][number],
     book.spelling,
   );
   assert(concert.ok, 'a part that is laid out has a line');
@@ -144,9 +144,9 @@ function stavesOf(ensemble: Ensemble, order: readonly number[]): ScoreStaves {
   };
 }
 
-const planOf = (plans: readonly ScorePlan[], one: SetExercise): ScorePlan => {
+const planOf = (plans: readonly ScorePlan[], one: NumberedExercise): ScorePlan => {
   const plan = plans.find(({ id }) => id === one.exercise.id);
-  assert(plan, 'every exercise of the set is planned');
+  assert(plan, 'every exercise of the ensemble is planned');
   return plan;
 };
 
@@ -160,7 +160,7 @@ function contentOf(book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], 
       const chair = ensemble.chairs[c] as Chair;
       return { name: chair.name, players: `${chair.players}`, sounds: soundsText(chair) };
     }),
-    exercises: setExercises(book, ensemble).map((one) => scoreExercise(one, book, ensemble, order, planOf(plans, one))),
+    exercises: ensembleExercises(book, ensemble).map((one) => scoreExercise(one, book, ensemble, order, planOf(plans, one))),
   };
 }
 
@@ -168,7 +168,7 @@ function contentOf(book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], 
 export function setInScore(
   book: Book,
   ensemble: Ensemble,
-  one: SetExercise,
+  one: NumberedExercise,
   plan: ScorePlan,
   scale: Pt,
   fonts: Fonts,
@@ -193,7 +193,7 @@ export function fittingOf(book: Book, ensemble: Ensemble, plans: readonly ScoreP
 }
 
 /**
- * The score of a set, of its systems as they were fitted. Every plan belongs to an exercise of the set and was made without
+ * The score of an ensemble, of its systems as they were fitted. Every plan belongs to an exercise of the ensemble and was made without
  * error. Warning `score-staff-too-large` where the staff that was asked for does not fit the page.
  */
 export function fittedScore(
@@ -215,13 +215,13 @@ export function fittedScore(
 
 /** The systems of the score, all set on this thread. */
 export function fitHere(book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], fonts: Fonts): FittedScore {
-  const exercises = setExercises(book, ensemble);
+  const exercises = ensembleExercises(book, ensemble);
   const fit = fittingOf(book, ensemble, plans, fonts);
   let next = fit.next();
   while (!next.done) {
     const { exercises: asked, scale } = next.value;
     const systems = asked.map((index) => {
-      const one = exercises[index] as SetExercise;
+      const one = exercises[index] as NumberedExercise;
       return setInScore(book, ensemble, one, planOf(plans, one), scale, fonts);
     });
     next = fit.next(systems);
@@ -229,6 +229,6 @@ export function fitHere(book: Book, ensemble: Ensemble, plans: readonly ScorePla
   return next.value;
 }
 
-/** The score of a set, all on this thread. */
+/** The score of an ensemble, all on this thread. */
 export const buildScore = (book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], fonts: Fonts): Result<Document> =>
   fittedScore(book, ensemble, plans, fitHere(book, ensemble, plans, fonts), fonts);

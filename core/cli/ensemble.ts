@@ -2,15 +2,15 @@
 import { resolve } from 'node:path';
 import { type Issue, isError } from '../base/issue.js';
 import type { OutputResult } from '../batch/batch.js';
-import { type LaidOut, layOutSet, partOutputs, partProofs, scoreOutput } from '../batch/make-set.js';
+import { type LaidOut, layOutEnsemble, partOutputs, partProofs, scoreOutput } from '../batch/make-ensemble.js';
 import type { Pool } from '../batch/pool.js';
 import type { Book } from '../book/book.js';
 import type { ExerciseLayout } from '../build/parts.js';
 import { inFolder } from '../disk/files.js';
 import { openedFonts } from '../disk/fonts.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
+import { copiesOf, ensembleExercises } from '../ensemble/ensemble-book.js';
 import { readEnsemble } from '../ensemble/read.js';
-import { copiesOf, setExercises } from '../ensemble/set.js';
 import { type BatchOptions, makeOutputs, progressLine, tellResults, withPool } from './batch.js';
 import { tellAndFail } from './booklets.js';
 import { openBookAnd } from './companion.js';
@@ -20,7 +20,7 @@ import { type ExitCode, type Terminal, tellIssues } from './terminal.js';
 export async function layOutAll(book: Book, ensemble: Ensemble, pool: Pool, terminal: Terminal, quiet: boolean): Promise<LaidOut> {
   const line = progressLine(terminal, quiet);
   try {
-    return await layOutSet(pool, book, ensemble, (done, total) => line.show(`laying out exercise ${done} of ${total}`));
+    return await layOutEnsemble(pool, book, ensemble, (done, total) => line.show(`laying out exercise ${done} of ${total}`));
   } finally {
     line.clear();
   }
@@ -33,11 +33,11 @@ export type EnsembleOptions = BatchOptions & {
 
 type Made = { readonly results: readonly OutputResult[]; readonly issues: readonly Issue[] };
 
-type LaidOutSet = { readonly book: Book; readonly ensemble: Ensemble; readonly layouts: readonly ExerciseLayout[] };
+type LaidOutEnsemble = { readonly book: Book; readonly ensemble: Ensemble; readonly layouts: readonly ExerciseLayout[] };
 
 /** The score, or why there is none, and the parts. */
 async function makeFiles(
-  { book, ensemble, layouts }: LaidOutSet,
+  { book, ensemble, layouts }: LaidOutEnsemble,
   pool: Pool,
   folder: string,
   terminal: Terminal,
@@ -56,10 +56,16 @@ async function makeFiles(
 }
 
 /** The score first, then the parts; meanwhile one thread proves the parts if that is wanted. */
-async function makeSet(set: LaidOutSet, pool: Pool, folder: string, terminal: Terminal, options: EnsembleOptions): Promise<Made> {
-  const proving = options.prove ? partProofs(pool, set.layouts) : undefined;
+async function makePartsAndScore(
+  laidOut: LaidOutEnsemble,
+  pool: Pool,
+  folder: string,
+  terminal: Terminal,
+  options: EnsembleOptions,
+): Promise<Made> {
+  const proving = options.prove ? partProofs(pool, laidOut.layouts) : undefined;
   const line = progressLine(terminal, options.json === true);
-  const files = makeFiles(set, pool, folder, terminal, options).then((made) => {
+  const files = makeFiles(laidOut, pool, folder, terminal, options).then((made) => {
     if (proving) line.show('proving the parts');
     return made;
   });
@@ -83,13 +89,13 @@ export async function ensembleCommand(
   if (!opened.ok) return tellAndFail(opened.issues, options, terminal);
   const { book, other: ensemble } = opened.value;
   const out = options.out ?? '.';
-  const jobs = Math.max(setExercises(book, ensemble).length, copiesOf(ensemble).length + 1);
+  const jobs = Math.max(ensembleExercises(book, ensemble).length, copiesOf(ensemble).length + 1);
   const made = await inFolder(resolve(terminal.cwd, out), out, (folder) =>
     withPool({ kind: 'ensemble', book, ensemble }, jobs, terminal.signal, async (pool): Promise<Made> => {
       const { layouts, issues } = await layOutAll(book, ensemble, pool, terminal, quiet);
       if (issues.some(isError)) return { issues, results: [] };
-      const set = await makeSet({ book, ensemble, layouts }, pool, folder, terminal, options);
-      return { ...set, issues: [...issues, ...set.issues] };
+      const files = await makePartsAndScore({ book, ensemble, layouts }, pool, folder, terminal, options);
+      return { ...files, issues: [...issues, ...files.issues] };
     }),
   );
   if (!made.ok) return tellAndFail(made.issues, options, terminal);

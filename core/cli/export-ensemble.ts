@@ -1,19 +1,19 @@
-/** `twelvefold export --ensemble`: the score of a set, or its parts, as notation data or MIDI. */
+/** `twelvefold export --ensemble`: the score of an ensemble, or its parts, as notation data or MIDI. */
 import { resolve } from 'node:path';
 import { distinct, slug } from '../base/file-name.js';
 import { bad, error, good, type Issue, isError, type Result } from '../base/issue.js';
 import { didYouMean } from '../base/nearest.js';
 import type { Book } from '../book/book.js';
 import { MAX_LENGTH } from '../book/json.js';
-import { buildPart, fillSet, layoutOfCopy } from '../build/parts.js';
+import { buildPart, layoutOfCopy, sharedPages } from '../build/parts.js';
 import { buildScore, scorePlan } from '../build/score.js';
 import { readText } from '../disk/files.js';
 import { openedFonts } from '../disk/fonts.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
+import { type Copy, copiesOf, ensembleExercises, ensembleStems, type NumberedExercise } from '../ensemble/ensemble-book.js';
 import { readEnsemble } from '../ensemble/read.js';
 import { scoreOrder } from '../ensemble/score-order.js';
-import { type Copy, copiesOf, type SetExercise, setExercises, setStems } from '../ensemble/set.js';
-import { partPaper, partPieces, scoreInfo, scorePaper, scorePieces, setPerformances } from '../export/ensemble-pieces.js';
+import { ensemblePerformances, partPaper, partPieces, scoreInfo, scorePaper, scorePieces } from '../export/ensemble-pieces.js';
 import { type ExportFile, type Format, file, type Wishes } from '../export/formats.js';
 import { breaksOf } from '../output/breaks.js';
 import { type MusicXmlInfo, musicXml } from '../output/musicxml/musicxml.js';
@@ -25,7 +25,7 @@ import { layOutAll } from './ensemble.js';
 import type { Chosen, ExportOptions } from './export-options.js';
 import type { Terminal } from './terminal.js';
 
-const FORMATS_OF_SETS: readonly Format[] = ['musicxml', 'mxl', 'midi'];
+const ENSEMBLE_FORMATS: readonly Format[] = ['musicxml', 'mxl', 'midi'];
 const PITCHES = ['concert', 'transposed'] as const;
 
 type Ask = {
@@ -34,7 +34,7 @@ type Ask = {
   readonly format: Format;
   readonly wishes: Wishes;
   readonly chosen: Chosen;
-  readonly exercises: readonly SetExercise[];
+  readonly exercises: readonly NumberedExercise[];
   /** Indices of the chairs whose parts are wanted; undefined for the score. */
   readonly chairs: readonly number[] | undefined;
 };
@@ -62,9 +62,9 @@ function pitched(ensemble: Ensemble, pitch: string | undefined): Result<Ensemble
   return bad(error('not-a-choice', [], `--pitch ${pitch} is not possible; choose ${PITCHES.join(' or ')}.`));
 }
 
-function exercisesOf(book: Book, ensemble: Ensemble, chosen: Chosen): Result<readonly SetExercise[]> {
+function exercisesOf(book: Book, ensemble: Ensemble, chosen: Chosen): Result<readonly NumberedExercise[]> {
   const ids = new Set(chosen.exercises.map(({ exercise }) => exercise.id));
-  const own = setExercises(book, ensemble).filter(({ exercise }) => ids.has(exercise.id));
+  const own = ensembleExercises(book, ensemble).filter(({ exercise }) => ids.has(exercise.id));
   if (own.length > 0) return good(own);
   const words = `The ensemble plays none of what was chosen ("${chosen.title}"); add it to its "exercises", or choose another.`;
   return bad(error('exercise-not-in-set', [], words));
@@ -86,14 +86,14 @@ function xmlFile(ask: Ask, stem: string, pieces: readonly Piece[], more: Pick<Mu
 async function xmlFiles(ask: Ask, terminal: Terminal, quiet: boolean): Promise<Result<readonly ExportFile[]>> {
   const { book, ensemble } = ask;
   const { signal } = terminal;
-  const jobs = setExercises(book, ensemble).length;
+  const jobs = ensembleExercises(book, ensemble).length;
   const { layouts, issues } = await withPool({ kind: 'ensemble', book, ensemble }, jobs, signal, (pool) =>
     layOutAll(book, ensemble, pool, terminal, quiet),
   );
   if (issues.some(isError)) return { ok: false, issues };
   const wanted = new Set(ask.exercises.map(({ exercise }) => exercise.id));
   const copies = copiesOf(ensemble);
-  const stems = setStems(book.title, ensemble);
+  const stems = ensembleStems(book.title, ensemble);
   if (!ask.chairs) {
     const chairs = copies.map(({ chair }) => chair);
     const plans = layouts.map((layout) => scorePlan(layout, ensemble, chairs));
@@ -104,7 +104,7 @@ async function xmlFiles(ask: Ask, terminal: Terminal, quiet: boolean): Promise<R
     const info = { paper: scorePaper(book, ensemble, score.value), ...scoreInfo(ensemble) };
     return good([xmlFile(ask, stems.score, pieces, info)], [...issues, ...score.issues]);
   }
-  const pages = fillSet(book, ensemble, layouts, openedFonts());
+  const pages = sharedPages(book, ensemble, layouts, openedFonts());
   const own = copies.flatMap((copy, i) => (ask.chairs?.includes(copy.chair) ? [{ copy, i }] : []));
   const [first] = own as [{ copy: Copy; i: number }];
   // Systems and pages are the same in every part.
@@ -129,7 +129,7 @@ function midiFiles(ask: Ask): Result<readonly ExportFile[]> {
   const files: ExportFile[] = [];
   const issues: Issue[] = [];
   for (const one of ask.exercises) {
-    const runs = setPerformances(ensemble, one, chairs, { bpm: wishes.bpm, countIn: wishes.countIn, click: wishes.click });
+    const runs = ensemblePerformances(ensemble, one, chairs, { bpm: wishes.bpm, countIn: wishes.countIn, click: wishes.click });
     if (!runs.ok) return runs;
     issues.push(...runs.issues);
     const { exercise } = one;
@@ -143,7 +143,7 @@ function midiFiles(ask: Ask): Result<readonly ExportFile[]> {
   return good(files, issues);
 }
 
-/** The files of a set that the options ask for. */
+/** The files of an ensemble that the options ask for. */
 export async function ensembleFiles(
   book: Book,
   format: Format,
@@ -152,8 +152,8 @@ export async function ensembleFiles(
   options: ExportOptions & { readonly ensemble: string },
   terminal: Terminal,
 ): Promise<Result<readonly ExportFile[]>> {
-  if (!FORMATS_OF_SETS.includes(format)) {
-    const words = `"${format}" is for a single player; with --ensemble choose ${FORMATS_OF_SETS.join(', ')}, or name a --player instead.`;
+  if (!ENSEMBLE_FORMATS.includes(format)) {
+    const words = `"${format}" is for a single player; with --ensemble choose ${ENSEMBLE_FORMATS.join(', ')}, or name a --player instead.`;
     return bad(error('format-for-one-player', [], words));
   }
   const text = await readText(resolve(terminal.cwd, options.ensemble), 3 * MAX_LENGTH, options.ensemble, 'an ensemble file');

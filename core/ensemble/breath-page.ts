@@ -14,7 +14,7 @@ commas. Keep to yours. Leave the note before softly, breathe, and come in again 
 `.trim();
 
 /** `words` is the wording of the lung time that counts for this part. */
-export function setBreathingPage(plan: 'together' | 'staggered', words: string): string {
+export function ensembleBreathingPage(plan: 'together' | 'staggered', words: string): string {
   return [
     plan === 'together' ? TOGETHER : BY_TURNS,
     `Playing time from one breath: ${words}. The numbers behind an estimate are uncertain: it may be wrong by nearly half or double.`,

@@ -23,11 +23,11 @@ export type Chair = {
   readonly breather: Breather;
 };
 
-/** What the set does in a key that some chair cannot play; `as-written` follows the exercise's own remedy. */
-export type SetRemedy = 'as-written' | 'leave-out' | 'turn' | 'hold-root';
+/** What the ensemble does in a key that some chair cannot play; `as-written` follows the exercise's own remedy. */
+export type Remedy = 'as-written' | 'leave-out' | 'turn' | 'hold-root';
 
 /** Chairs that keep the same sounding pitch as the first of them, or stay a whole number of octaves from it. */
-export type Bond = { readonly chairs: readonly string[]; readonly keep: 'unison' | 'octave' };
+export type Bond = { readonly chairs: readonly string[]; readonly distance: 'unison' | 'octave' };
 
 export type ScoreOrderName = 'band' | 'orchestra' | 'high-to-low';
 
@@ -48,7 +48,7 @@ export type EnsembleBreathing = {
 export type Ensemble = {
   readonly name: string;
   readonly chairs: readonly Chair[];
-  readonly remedy: SetRemedy;
+  readonly remedy: Remedy;
   /** Concert key in which exercises begin that name no concert key themselves; that of the first chair when undefined. */
   readonly start: PitchClass | undefined;
   readonly bonds: readonly Bond[];

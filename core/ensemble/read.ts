@@ -133,7 +133,7 @@ function resolveBonds(source: EnsembleSource, chairs: readonly Chair[], issues: 
       bound.add(id);
     });
     if (members.length < 2) issues.push(error('bond-of-one', path, 'Name two chairs or more that stay together, or remove this entry.'));
-    return issues.length > before ? [] : [{ chairs: members, keep: together }];
+    return issues.length > before ? [] : [{ chairs: members, distance: together }];
   });
 }
 

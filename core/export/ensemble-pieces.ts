@@ -1,5 +1,5 @@
 /**
- * A set as pieces for exchange: the parts as each player's copy shows them, and the score as it is printed, with the systems
+ * An ensemble as pieces for exchange: the parts as each player's copy shows them, and the score as it is printed, with the systems
  * and pages of the printed ones; and a performance of each exercise with one voice a chair, which breathes as its copy says.
  */
 
@@ -13,12 +13,12 @@ import { tempoIssues } from '../breath/tempo.js';
 import type { PartLayout } from '../build/parts.js';
 import { type ScorePlan, scoreStaves } from '../build/score.js';
 import { barsOf } from '../engrave/bars.js';
+import { breatheParts, breathTempo, type CopyBreathing } from '../ensemble/copy-breathing.js';
 import type { Chair, Ensemble } from '../ensemble/ensemble.js';
+import { type Copy, chairSpec, copiesOf, ensembleExercises, type NumberedExercise } from '../ensemble/ensemble-book.js';
+import { type ExercisePlan, planExercise } from '../ensemble/exercise-plan.js';
+import { partLine } from '../ensemble/part-lines.js';
 import { groupName, innerGroups, scoreOrder, sectionOf, sections } from '../ensemble/score-order.js';
-import { type Copy, chairSpec, copiesOf, type SetExercise, setExercises } from '../ensemble/set.js';
-import { breatheSet, breathTempo, type CopyBreathing } from '../ensemble/set-breath.js';
-import { partLine } from '../ensemble/set-lines.js';
-import { planSet, type SetPlan } from '../ensemble/set-plan.js';
 import { breathMarks } from '../layout/matter/breathing-pages.js';
 import type { Document } from '../layout/page/page.js';
 import type { Breaks } from '../output/breaks.js';
@@ -29,19 +29,19 @@ import type { Line } from '../player/line.js';
 import { toNumber, ZERO } from '../theory/fraction.js';
 
 /** By the exercise's id: where systems and pages begin. */
-export type SetBreaks = ReadonlyMap<string, Breaks>;
+export type ExerciseBreaks = ReadonlyMap<string, Breaks>;
 
-function lineIn(plan: SetPlan, { exercise }: SetExercise, ensemble: Ensemble, chair: number): Line {
+function lineIn(plan: ExercisePlan, { exercise }: NumberedExercise, ensemble: Ensemble, chair: number): Line {
   const { player } = ensemble.chairs[chair] as Chair;
-  const line = partLine(exercise, player, plan, plan.parts[chair] as SetPlan['parts'][number]);
+  const line = partLine(exercise, player, plan, plan.parts[chair] as ExercisePlan['parts'][number]);
   assert(line.ok, 'a part that is planned has a line');
   return line.value;
 }
 
 /** Pieces of one staff: what stands in this copy, with its player's breath marks. `layouts` are those of the copy. */
-export function partPieces(book: Book, ensemble: Ensemble, layouts: readonly PartLayout[], copy: Copy, breaks: SetBreaks): Piece[] {
+export function partPieces(book: Book, ensemble: Ensemble, layouts: readonly PartLayout[], copy: Copy, breaks: ExerciseBreaks): Piece[] {
   const { short } = ensemble.chairs[copy.chair] as Chair;
-  return setExercises(book, ensemble).flatMap((one): Piece[] => {
+  return ensembleExercises(book, ensemble).flatMap((one): Piece[] => {
     const layout = layouts.find(({ id }) => id === one.exercise.id);
     if (!layout) return [];
     const line = lineIn(layout.plan, one, ensemble, copy.chair);
@@ -52,9 +52,9 @@ export function partPieces(book: Book, ensemble: Ensemble, layouts: readonly Par
 }
 
 /** Pieces of all staves, in the order and the pitch of the ensemble's score. */
-export function scorePieces(book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], breaks: SetBreaks): Piece[] {
+export function scorePieces(book: Book, ensemble: Ensemble, plans: readonly ScorePlan[], breaks: ExerciseBreaks): Piece[] {
   const order = scoreOrder(ensemble.chairs, ensemble.score.order);
-  return setExercises(book, ensemble).flatMap((one): Piece[] => {
+  return ensembleExercises(book, ensemble).flatMap((one): Piece[] => {
     const plan = plans.find(({ id }) => id === one.exercise.id);
     if (!plan) return [];
     const lines = scoreStaves(one, book, ensemble, order, plan).map((own, s) => {
@@ -98,7 +98,7 @@ export function scorePaper(book: Book, ensemble: Ensemble, { pages }: Pick<Docum
   return { ...PAGE_SIZES[page], margins: book.house.margins, staff: Math.round(100 * ptToMm(4 * scale)) / 100 };
 }
 
-export type SetSound = Pick<PerformanceOptions, 'countIn' | 'click'> & {
+export type EnsembleSound = Pick<PerformanceOptions, 'countIn' | 'click'> & {
   /** Beats a minute; those at which the copies' breaths are printed when not said, 80 where nothing names a tempo. */
   readonly bpm?: number | undefined;
 };
@@ -118,11 +118,11 @@ function soundedBreaths(line: Line, { marks, lung, tempo }: CopyBreathing): Play
  * chair whose players breathe by turns sounds through: while one of them breathes, the others play. Issues with their place
  * in the book; what cannot be breathed is a warning and sounds without breaths.
  */
-export function setPerformances(
+export function ensemblePerformances(
   ensemble: Ensemble,
-  one: SetExercise,
+  one: NumberedExercise,
   chairs: readonly number[],
-  options: SetSound = {},
+  options: EnsembleSound = {},
 ): Result<readonly Performance[]> {
   const { exercise, path } = one;
   const { bpm, ...rest } = options;
@@ -134,16 +134,16 @@ export function setPerformances(
   assert(tempo, 'a tempo is named');
   const wrong = tempoIssues(tempo);
   if (wrong.length > 0) return bad(...wrong);
-  const plan = planSet(exercise, ensemble.chairs, ensemble);
+  const plan = planExercise(exercise, ensemble.chairs, ensemble);
   if (!plan.ok) return bad(...under(path, plan.issues));
   const lines: Line[] = [];
   for (const [chair, { player }] of ensemble.chairs.entries()) {
-    const line = partLine(exercise, player, plan.value, plan.value.parts[chair] as SetPlan['parts'][number]);
+    const line = partLine(exercise, player, plan.value, plan.value.parts[chair] as ExercisePlan['parts'][number]);
     if (!line.ok) return bad(...under(path, line.issues));
     lines.push(line.value);
   }
   const copies = copiesOf(ensemble);
-  const breathed = breatheSet(exercise, asked, plan.value, lines, copies);
+  const breathed = breatheParts(exercise, asked, plan.value, lines, copies);
   assert(breathed.ok, 'breaths that cannot be planned are warnings');
   const runs: Performance[] = [];
   for (const chair of chairs) {

@@ -34,7 +34,7 @@ export const openingWords = (chapter: Chapter, index: number): ChapterOpening =>
   anchor: chapterAnchor(chapter.id),
 });
 
-/** An opening of so many pages at least, where another part of the set needs them: music begins after them. */
+/** An opening of so many pages at least, where another part of the ensemble needs them: music begins after them. */
 export function padOpening(opening: Opened, pages: number, { geometry, styles }: Setting): Opened {
   const lack = pages - opening.pages.length;
   if (lack <= 0) return opening;

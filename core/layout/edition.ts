@@ -50,7 +50,7 @@ export type EditionContent = {
   readonly bodyOnly?: boolean;
 };
 
-/** What the parts of a set have in common, so that "line 3, bar 2" is one place for everyone. */
+/** What the parts of an ensemble have in common, so that "line 3, bar 2" is one place for everyone. */
 export type Match = {
   /** As printed where an edition names its instrument: `Trumpet 2 in B♭`. */
   readonly part: string;
@@ -59,7 +59,7 @@ export type Match = {
   /** By chapter: how many pages its opening takes, and how its exercises fill those after it. */
   readonly openings: readonly number[];
   readonly fills: readonly Fill[];
-  /** Sentences over an exercise: what the set leaves out or turns. */
+  /** Sentences over an exercise: what the ensemble leaves out or turns. */
   readonly notes: ReadonlyMap<string, readonly string[]>;
 };
 

@@ -1,4 +1,4 @@
-/** The score of a set: title, instrumentation, contents, and the exercises in full with pages filled from top to bottom. */
+/** The score of an ensemble: title, instrumentation, contents, and the exercises in full with pages filled from top to bottom. */
 
 import type { Pt } from '../base/units.js';
 import type { Book } from '../book/book.js';

@@ -13,7 +13,7 @@ import { checkShape } from '../../core/book/schema.js';
 import { readyFolder } from '../../core/disk/files.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
 import { instrumentById } from '../../core/player/catalogue.js';
-import { bookletOutputs, exercisesIn, setFiles, setLoad, setOutputs, setSteps } from './build-people.js';
+import { bookletOutputs, ensembleFileCount, ensembleLoad, ensembleOutputs, ensembleSteps, exercisesIn } from './build-people.js';
 import type { BuildAsk, Built } from './contract.js';
 import { ensembleOf, rosterOf } from './people-check.js';
 import { stopped, type Tell } from './press.js';
@@ -92,11 +92,11 @@ export async function buildFiles(
   const people = roster?.ok ? roster.value : undefined;
   const set = ask.set && ensemble?.ok ? { ask: ask.set, ensemble: ensemble.value } : undefined;
   const single = [...editionOutputs(book, ask), ...(ask.booklets && people ? bookletOutputs(book, people, ask.booklets) : [])];
-  const steps = set ? setSteps(book, set.ensemble, set.ask) : 0;
-  const files = single.length + (set ? setFiles(set.ensemble, set.ask) : 0);
+  const steps = set ? ensembleSteps(book, set.ensemble, set.ask) : 0;
+  const files = single.length + (set ? ensembleFileCount(set.ensemble, set.ask) : 0);
 
   const context: Context = { kind: 'mixed', book, roster: people, date: ask.booklets?.date ?? '', ensemble: set?.ensemble };
-  const load = single.reduce((sum, { job }) => sum + exercisesIn(job, book, people), 0) + (set ? setLoad(book, set.ensemble) : 0);
+  const load = single.reduce((sum, { job }) => sum + exercisesIn(job, book, people), 0) + (set ? ensembleLoad(book, set.ensemble) : 0);
   const pool =
     load <= light
       ? openPoolHere(context, fonts, signal)
@@ -104,7 +104,7 @@ export async function buildFiles(
   const total = 100 * Math.max(1, files + steps);
   try {
     const tellSet = (done: number, words: string) => tell(100 * done, total, words);
-    const ofSet = set ? await setOutputs(pool, book, set.ensemble, set.ask, fonts, tellSet) : { outputs: [], failed: [], issues: [] };
+    const ofSet = set ? await ensembleOutputs(pool, book, set.ensemble, set.ask, fonts, tellSet) : { outputs: [], failed: [], issues: [] };
     const outputs = [...ofSet.outputs, ...single].map((one) => ({ ...one, shown: join(ask.folder, one.file) }));
     const results = await runBatch(outputs, pool, ask.folder, signal, {
       onProgress: (progress) => tell(100 * steps + Math.round(100 * files * progress.share), total, progressWords(progress)),

@@ -3,13 +3,13 @@
 import { slug } from '../../core/base/file-name.js';
 import type { Issue } from '../../core/base/issue.js';
 import type { Output, OutputResult } from '../../core/batch/batch.js';
-import { layOutSet, partOutputs, scoreOutput } from '../../core/batch/make-set.js';
+import { layOutEnsemble, partOutputs, scoreOutput } from '../../core/batch/make-ensemble.js';
 import type { Pool } from '../../core/batch/pool.js';
 import type { Job } from '../../core/batch/work.js';
 import type { Book } from '../../core/book/book.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
-import { copiesOf, setExercises } from '../../core/ensemble/set.js';
+import { copiesOf, ensembleExercises } from '../../core/ensemble/ensemble-book.js';
 import { assignedTo } from '../../core/people/assignment.js';
 import { bookletStems } from '../../core/people/booklet-names.js';
 import type { Roster } from '../../core/people/roster.js';
@@ -33,13 +33,13 @@ export function bookletOutputs(book: Book, roster: Roster, { students, summary }
 }
 
 /** `failed`: all of it where an exercise could not be laid out, or the score where it could not be fitted. */
-export type SetOutputs = {
+export type EnsembleOutputs = {
   readonly outputs: readonly Output[];
   readonly failed: readonly OutputResult[];
   readonly issues: readonly Issue[];
 };
 
-export const setFiles = (ensemble: Ensemble, { chairs, score }: SetAsk): number =>
+export const ensembleFileCount = (ensemble: Ensemble, { chairs, score }: SetAsk): number =>
   copiesOf(ensemble).filter(({ chair }) => chairs.includes(chair)).length + (score ? 1 : 0);
 
 /** Exercises in an edition of the book, or in a booklet or on a summary. */
@@ -50,25 +50,26 @@ export function exercisesIn(job: Job, book: Book, roster: Roster | undefined): n
 }
 
 /** Exercises to be set, copy by copy: once to be laid out and once on pages. */
-export const setLoad = (book: Book, ensemble: Ensemble): number => 2 * setExercises(book, ensemble).length * copiesOf(ensemble).length;
+export const ensembleLoad = (book: Book, ensemble: Ensemble): number =>
+  2 * ensembleExercises(book, ensemble).length * copiesOf(ensemble).length;
 
-/** How many times `setOutputs` tells of its progress. */
-export const setSteps = (book: Book, ensemble: Ensemble, { score }: SetAsk): number =>
-  setExercises(book, ensemble).length * (score ? 2 : 1);
+/** How many times `ensembleOutputs` tells of its progress. */
+export const ensembleSteps = (book: Book, ensemble: Ensemble, { score }: SetAsk): number =>
+  ensembleExercises(book, ensemble).length * (score ? 2 : 1);
 
 /** Lays the exercises out and fits the score; what is left to do are the files. */
-export async function setOutputs(
+export async function ensembleOutputs(
   pool: Pool,
   book: Book,
   ensemble: Ensemble,
   { chairs, score: wantsScore }: SetAsk,
   fonts: Fonts,
   tell: (done: number, words: string) => void,
-): Promise<SetOutputs> {
-  const exercises = setExercises(book, ensemble).length;
+): Promise<EnsembleOutputs> {
+  const exercises = ensembleExercises(book, ensemble).length;
   const laidOut = (done: number) => tell(done, `laying out exercise ${done} of ${exercises}`);
-  const { layouts, issues } = await layOutSet(pool, book, ensemble, laidOut);
-  // A set in which an exercise is missing is no set.
+  const { layouts, issues } = await layOutEnsemble(pool, book, ensemble, laidOut);
+  // Parts from which an exercise is missing are of no use.
   if (layouts.length < exercises)
     return { outputs: [], failed: [{ label: 'parts and score', file: undefined, pages: 0, issues }], issues: [] };
   const parts = partOutputs(book, ensemble, layouts, fonts, ({ chair }) => chairs.includes(chair));

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { buildPart, type ExerciseLayout, fillSet, layOutExercise, layoutOfCopy } from '../../core/build/parts.js';
+import { buildPart, type ExerciseLayout, layOutExercise, layoutOfCopy, sharedPages } from '../../core/build/parts.js';
 import { buildScore, scorePlan } from '../../core/build/score.js';
 import { barsOf } from '../../core/engrave/bars.js';
 import { shapeScore } from '../../core/engrave/shape.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
-import { copiesOf, setExercises } from '../../core/ensemble/set.js';
+import { copiesOf, ensembleExercises } from '../../core/ensemble/ensemble-book.js';
 import { unevenIssues } from '../../core/layout/music/matched-systems.js';
 import { breakSystems, type SystemBreak, type Unevenness } from '../../core/layout/music/systems.js';
 import type { Document } from '../../core/layout/page/page.js';
@@ -21,8 +21,8 @@ const fonts = testFonts();
 type Built = { readonly ensemble: Ensemble; readonly layouts: readonly ExerciseLayout[]; readonly parts: readonly Document[] };
 
 function build(ensemble: Ensemble): Built {
-  const layouts = setExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
-  const pages = fillSet(book, ensemble, layouts, fonts);
+  const layouts = ensembleExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
+  const pages = sharedPages(book, ensemble, layouts, fonts);
   const parts = copiesOf(ensemble).map((copy, i) => value(buildPart(book, ensemble, layoutOfCopy(layouts, i), pages, copy, fonts)));
   return { ensemble, layouts, parts };
 }
@@ -77,7 +77,7 @@ describe('the parts of a set', () => {
 
   it('would break elsewhere on their own', () => {
     const alone = mixed.chairs.map(({ player }) =>
-      setExercises(book, mixed)
+      ensembleExercises(book, mixed)
         .map(({ exercise }) => {
           const line = realise({ ...exercise, misfit: { kind: 'turn' } }, player);
           return line.ok
@@ -151,10 +151,10 @@ describe('what is uneven in the parts', () => {
   it('is not told again with each part', () => {
     const daybook = demoBook('keywrights-daybook');
     const six = band(daybook, 'flute oboe horn-in-f', { level: 'intermediate', misfit: 'hold-root', exercises: ['seventh-degrees'] });
-    const laidOut = setExercises(daybook, six).map((one) => layOutExercise(daybook, six, one, fonts));
+    const laidOut = ensembleExercises(daybook, six).map((one) => layOutExercise(daybook, six, one, fonts));
     const layouts = laidOut.map(value);
     expect(laidOut.flatMap(({ issues }) => issues.map(({ code }) => code))).toContain('uneven-systems');
-    const pages = fillSet(daybook, six, layouts, fonts);
+    const pages = sharedPages(daybook, six, layouts, fonts);
     const parts = copiesOf(six).map((copy, i) => buildPart(daybook, six, layoutOfCopy(layouts, i), pages, copy, fonts));
     expect(parts.flatMap(({ issues }) => issues.map(({ code }) => code))).toEqual([]);
   });
@@ -258,7 +258,7 @@ describe('the score', () => {
     );
     expect(buildScore(book, ensemble, plans, fonts).issues).toEqual([]);
     const crowded = band(book, Array(24).fill('flute').join(' '), { misfit: 'leave-out', score: { staff: 9 }, exercises: ['three-steps'] });
-    const many = setExercises(book, crowded).map((one) => value(layOutExercise(book, crowded, one, fonts)));
+    const many = ensembleExercises(book, crowded).map((one) => value(layOutExercise(book, crowded, one, fonts)));
     const result = buildScore(
       book,
       crowded,

@@ -1,12 +1,12 @@
 /** A band's parts and score as MusicXML and MIDI, read by independent readers and held against each other. */
 import toneMidi from '@tonejs/midi';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { buildPart, type ExerciseLayout, fillSet, layOutExercise, layoutOfCopy } from '../../core/build/parts.js';
+import { buildPart, type ExerciseLayout, layOutExercise, layoutOfCopy, sharedPages } from '../../core/build/parts.js';
 import { buildScore, scorePlan } from '../../core/build/score.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
+import { copiesOf, ensembleExercises } from '../../core/ensemble/ensemble-book.js';
 import { scoreOrder } from '../../core/ensemble/score-order.js';
-import { copiesOf, setExercises } from '../../core/ensemble/set.js';
-import { partPaper, partPieces, scoreInfo, scorePaper, scorePieces, setPerformances } from '../../core/export/ensemble-pieces.js';
+import { ensemblePerformances, partPaper, partPieces, scoreInfo, scorePaper, scorePieces } from '../../core/export/ensemble-pieces.js';
 import { type Breaks, breaksOf } from '../../core/output/breaks.js';
 import { musicXml } from '../../core/output/musicxml/musicxml.js';
 import type { Piece, PieceLine } from '../../core/output/piece.js';
@@ -41,8 +41,8 @@ type Laid = {
 
 function setOf(ensemble: Ensemble): Laid {
   const fonts = testFonts();
-  const layouts = setExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
-  const pages = fillSet(book, ensemble, layouts, fonts);
+  const layouts = ensembleExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
+  const pages = sharedPages(book, ensemble, layouts, fonts);
   const copies = copiesOf(ensemble);
   const breaks = copies.map((copy, i) => breaksOf(value(buildPart(book, ensemble, layoutOfCopy(layouts, i), pages, copy, fonts))));
   const parts = copies.map((copy, i) => partPieces(book, ensemble, layoutOfCopy(layouts, i), copy, breaks[0]!));
@@ -215,7 +215,7 @@ describe('what is printed', () => {
 
   it('breath marks stand in every staff of the score where all breathe together, and in none where by turns', () => {
     const together: Ensemble = { ...ensemble, breathing: { plan: 'together', tempo: 92 } };
-    const [layout] = setExercises(book, together)
+    const [layout] = ensembleExercises(book, together)
       .filter(({ exercise }) => exercise.id === 'three-steps')
       .map((one) => value(layOutExercise(book, together, one, testFonts())));
     const { xml } = scoreOf({ ...together, exercises: ['three-steps'] }, [layout!]);
@@ -266,10 +266,10 @@ describe('what is printed', () => {
 });
 
 describe('MIDI of the set', () => {
-  const [one] = setExercises(book, ensemble).filter(({ exercise }) => exercise.id === 'last-wheel');
+  const [one] = ensembleExercises(book, ensemble).filter(({ exercise }) => exercise.id === 'last-wheel');
   const order = scoreOrder(ensemble.chairs, 'band');
   const names = order.map((chair) => ensemble.chairs[chair]!.name);
-  const runs = value(setPerformances(ensemble, one!, order, { countIn: 1, click: true }));
+  const runs = value(ensemblePerformances(ensemble, one!, order, { countIn: 1, click: true }));
   const file = new Midi(midiExport(one!.exercise.title, runs, names));
   const pitched = file.tracks.filter(({ channel, notes }) => channel !== 9 && notes.length > 0);
 
@@ -305,7 +305,7 @@ describe('MIDI of the set', () => {
   it('the same bytes twice', () => expect(midiExport('x', runs, names)).toEqual(midiExport('x', runs, names)));
 
   it('what does not last as long is no part of it', () => {
-    const [shorter] = value(setPerformances(ensemble, setExercises(book, ensemble)[0]!, [0], {}));
+    const [shorter] = value(ensemblePerformances(ensemble, ensembleExercises(book, ensemble)[0]!, [0], {}));
     expect(() => midiExport('x', [...runs, shorter!])).toThrow('ends together');
   });
 });

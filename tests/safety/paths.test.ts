@@ -6,8 +6,8 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { editionStems, slug } from '../../core/base/file-name.js';
 import { readBook } from '../../core/book/read.js';
 import { writeTextSafely } from '../../core/disk/files.js';
+import { ensembleStems } from '../../core/ensemble/ensemble-book.js';
 import { readEnsemble } from '../../core/ensemble/read.js';
-import { setStems } from '../../core/ensemble/set.js';
 import { bookletStems } from '../../core/people/booklet-names.js';
 import { readRoster } from '../../core/people/read.js';
 import { smallBook } from '../book/small-book.js';
@@ -66,7 +66,7 @@ describe('names of files from hostile words', () => {
       }),
       plain,
     );
-    const set = ensemble.ok ? setStems(title, ensemble.value) : undefined;
+    const set = ensemble.ok ? ensembleStems(title, ensemble.value) : undefined;
     // Some of these are no names; those that are read get a safe file.
     const booklets = roster.ok ? bookletStems(book(title), roster.value) : [];
     const stems = [slug(title), ...editionStems(title, [title, title]), ...(set ? [set.score, ...set.parts] : []), ...booklets];

@@ -1,6 +1,6 @@
 /**
  * Where an exercise longer than a page is cut: into the fewest pages, as evenly as can be, with the widest distances that
- * allow it. One exercise in one edition, or in all parts of a set, which share their cuts.
+ * allow it. One exercise in one edition, or in all parts of an ensemble, which share their cuts.
  */
 import type { Pt } from '../../base/units.js';
 import { COMFORTABLE } from '../page/page-spread.js';

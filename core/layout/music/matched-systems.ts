@@ -1,4 +1,4 @@
-/** Systems that all parts of a set share: broken where every part fits, as evenly as can be over all of them. */
+/** Systems that all parts of an ensemble share: broken where every part fits, as evenly as can be over all of them. */
 
 import { assert, type Issue, warning } from '../../base/issue.js';
 import type { ScoreShape } from '../../engrave/shape.js';
@@ -17,10 +17,10 @@ const barsIn = ({ shape, spaces }: PartShape): PartBars => ({ measures: measureB
  */
 export function matchedBreaks(parts: readonly PartShape[]): SystemBreak[][] {
   const [first] = parts;
-  assert(first, 'a set has a part');
+  assert(first, 'an ensemble has a part');
   assert(
     parts.every(({ shape }) => shape.bars.length === first.shape.bars.length),
-    'all parts of a set have the same bars',
+    'all parts of an ensemble have the same bars',
   );
   return breakTogether(parts.map(barsIn), barPenalties(first.shape));
 }

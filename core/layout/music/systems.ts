@@ -140,7 +140,7 @@ function addBar(run: Run, bar: Measure): void {
 
 /**
  * The ways to set the last system: one that would have to be stretched far may stay at natural width, and must beyond the
- * style's limit. In a set it stays only where it must in every part: those that have more to stretch are open in all their
+ * style's limit. In an ensemble it stays only where it must in every part: those that have more to stretch are open in all their
  * systems, and a last one at natural width would stand out.
  */
 function lastWays(ratios: readonly number[]): readonly boolean[] {
@@ -156,7 +156,7 @@ function demeritsOf(ratio: number, justified: boolean, penalty: number): number 
 }
 
 /**
- * The systems of all parts of a set, by part: broken at the same bars, where every part fits. Of all such breakings the one
+ * The systems of all parts of an ensemble, by part: broken at the same bars, where every part fits. Of all such breakings the one
  * with the least unevenness, counted over all parts, and of those the one with the least demerits. `penalties` are those of
  * ending a system after each bar.
  */

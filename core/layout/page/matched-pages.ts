@@ -1,4 +1,4 @@
-/** The pages of a chapter, in one edition or in all parts of a set, which share them: "line 3, bar 2" is one place for everyone. */
+/** The pages of a chapter, in one edition or in all parts of an ensemble, which share them: "line 3, bar 2" is one place for everyone. */
 import type { Pt } from '../../base/units.js';
 import { type BlockHeights, type Cut, heightOf, opensBy, wholeOf } from '../music/block-heights.js';
 import { evenCuts } from '../music/cuts.js';

@@ -1,7 +1,7 @@
 /**
  * Blocks → pages: which exercises share a page, so that none is split where it fits one, a longer one opens on a left
  * page, pages are as evenly full as can be, and facing pages need to be opened alike to be filled. A shortest path over
- * (block, side of the next page, and what stands on the left page that it faces). The parts of a set are filled together:
+ * (block, side of the next page, and what stands on the left page that it faces). The parts of an ensemble are filled together:
  * their blocks are the same, and their heights are not.
  */
 import type { Pt } from '../../base/units.js';
@@ -40,7 +40,7 @@ export type FillSpec = {
 /**
  * Costs: emptiness squared; a last page may be half empty; blank pages only where a turn demands it; a page that cannot be
  * filled by opening its distances, and one that could hold the next block as well; facing pages that open differently, the
- * difference squared. Of a set, the costs are the mean over its parts.
+ * difference squared. Of an ensemble, the costs are the mean over its parts.
  */
 export const COST = { empty: 100, lastEmpty: 15, blank: 200, page: 12, ragged: 30, lavish: 80, facing: 60 } as const;
 
@@ -66,7 +66,7 @@ const other = (side: Side): Side => (side === 'left' ? 'right' : 'left');
 
 export const fillPages = (spec: FillSpec): FilledPage[] => fillTogether([spec]);
 
-/** One filling for all parts of a set. All have the same number of blocks, of as many pages, and begin on the same side. */
+/** One filling for all parts of an ensemble. All have the same number of blocks, of as many pages, and begin on the same side. */
 export function fillTogether(specs: readonly FillSpec[]): FilledPage[] {
   const { blocks, firstSide } = specs[0] as FillSpec;
   const count = blocks.length;

@@ -1,9 +1,9 @@
 /** The parts of an ensemble are proved together: what is uneven in them, and that they stand in the same places. */
 import { describe, expect, it } from 'vitest';
 import { provedParts, proveParts } from '../../core/build/ensemble-proof.js';
-import { buildPart, type ExerciseLayout, fillSet, layOutExercise, layoutOfCopy } from '../../core/build/parts.js';
+import { buildPart, type ExerciseLayout, layOutExercise, layoutOfCopy, sharedPages } from '../../core/build/parts.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
-import { copiesOf, setExercises } from '../../core/ensemble/set.js';
+import { copiesOf, ensembleExercises } from '../../core/ensemble/ensemble-book.js';
 import type { Document } from '../../core/layout/page/page.js';
 import { fault } from '../../core/proof/fault.js';
 import type { Bars } from '../../core/proof/least-uneven.js';
@@ -20,8 +20,8 @@ const fonts = testFonts();
 type Built = { readonly ensemble: Ensemble; readonly layouts: readonly ExerciseLayout[]; readonly documents: readonly Document[] };
 
 function build(ensemble: Ensemble): Built {
-  const layouts = setExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
-  const pages = fillSet(book, ensemble, layouts, fonts);
+  const layouts = ensembleExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
+  const pages = sharedPages(book, ensemble, layouts, fonts);
   const documents = copiesOf(ensemble).map((copy, i) => value(buildPart(book, ensemble, layoutOfCopy(layouts, i), pages, copy, fonts)));
   return { ensemble, layouts, documents };
 }

@@ -5,17 +5,17 @@
  * are alive than the limit allows.
  */
 import { assert } from '../base/issue.js';
-import { after, type Moment, type Runner, reach, SLACK } from './runner.js';
+import { type AirTimeline, airAfter, type Moment, mostMissing, SLACK } from './air-timeline.js';
 
 /** Breaths first, then the cost of the places: one exact whole number. */
 export const BREATH = 2 ** 24;
 
 type Label = { readonly cost: number; readonly missing: readonly number[]; readonly taken: Taken | undefined };
-type Taken = { readonly moment: number; readonly runner: number; readonly before: Taken | undefined };
+type Taken = { readonly moment: number; readonly timeline: number; readonly before: Taken | undefined };
 
 export type Found = {
   readonly cost: number;
-  /** By runner: the moments at which it breathes, in order. */
+  /** By timeline: the moments at which it breathes, in order. */
   readonly breaths: readonly (readonly number[])[];
 };
 
@@ -52,12 +52,12 @@ type Own = { readonly cost: number; readonly missing: number; readonly taken: Ta
 
 const priceOf = ({ cost }: Moment): number => BREATH + cost;
 
-/** So many labels of a player alone are held at once. */
-const HELD = 64;
+/** So many labels of a player alone are carried on at once. */
+const MOST_ALONE = 64;
 
-/** Every label that is held can be finished with the least number of breaths, so thinning out costs at most a better place. */
+/** Every label that is carried on can be finished with the least number of breaths, so thinning out costs at most a better place. */
 function thinned(labels: readonly Own[]): Own[] {
-  const step = Math.ceil(labels.length / HELD);
+  const step = Math.ceil(labels.length / MOST_ALONE);
   return labels.filter((_, i) => i % step === 0 || i === labels.length - 1);
 }
 
@@ -66,11 +66,11 @@ function thinned(labels: readonly Own[]): Own[] {
  * undefined if his air does not last.
  */
 export function searchAlone(
-  runner: Runner,
+  timeline: AirTimeline,
   room: readonly number[],
 ): { readonly cost: number; readonly breaths: readonly number[] } | undefined {
-  const { moments, lungs } = runner;
-  const rows = reach(runner, (m) => (room[m] as number) > 0);
+  const { moments, lungs } = timeline;
+  const rows = mostMissing(timeline, (m) => (room[m] as number) > 0);
   if (!rows) return undefined;
   // The least number of breaths is known and can be reached: labels that need more go.
   const fewest = rows.length - 1;
@@ -87,12 +87,12 @@ export function searchAlone(
     while (on < labels.length || off < labels.length) {
       const plays = off >= labels.length || (on < labels.length && (labels[on] as Own).cost <= (labels[off] as Own).cost + price);
       const label = labels[plays ? on++ : off++] as Own;
-      const missing = after(label.missing, moment, lungs, !plays);
+      const missing = airAfter(label.missing, moment, lungs, !plays);
       if (missing === undefined || missing >= best - SLACK) continue;
       const cost = plays ? label.cost : label.cost + price;
       if (Math.floor(cost / BREATH) + least(rows, m + 1, missing) > fewest) continue;
       best = missing;
-      kept.push({ cost, missing, taken: plays ? label.taken : { moment: m, runner: 0, before: label.taken } });
+      kept.push({ cost, missing, taken: plays ? label.taken : { moment: m, timeline: 0, before: label.taken } });
     }
     if (kept.length === 0) return undefined;
     labels = thinned(kept);
@@ -115,13 +115,13 @@ export type SearchOptions = {
 
 /** The cheapest plan; `none` if there is no (cheaper) one; `too-many` if the limit was reached. */
 export function searchTurns(
-  runners: readonly Runner[],
+  timelines: readonly AirTimeline[],
   { room, limit, known = Number.POSITIVE_INFINITY }: SearchOptions,
 ): Found | 'none' | 'too-many' {
-  const tables = runners.map((runner) => reach(runner, (m) => (room[m] as number) > 0));
+  const tables = timelines.map((timeline) => mostMissing(timeline, (m) => (room[m] as number) > 0));
   if (tables.some((table) => table === undefined)) return 'none';
   const rows = tables as Float64Array[][];
-  let labels: Label[] = [{ cost: 0, missing: runners.map(() => 0), taken: undefined }];
+  let labels: Label[] = [{ cost: 0, missing: timelines.map(() => 0), taken: undefined }];
   for (let m = 0; m < room.length; m++) {
     const next: Label[] = [];
     const add = (cost: number, missing: readonly number[], taken: Taken | undefined): void => {
@@ -130,23 +130,23 @@ export function searchTurns(
       if (bound < known && bound < Number.POSITIVE_INFINITY) next.push({ cost, missing, taken });
     };
     for (const label of labels) {
-      const on = runners.map(({ moments, lungs }, i) => {
+      const on = timelines.map(({ moments, lungs }, i) => {
         const moment = moments[m];
-        return moment ? after(label.missing[i] as number, moment, lungs, false) : label.missing[i];
+        return moment ? airAfter(label.missing[i] as number, moment, lungs, false) : label.missing[i];
       });
       const dry = on.filter((value) => value === undefined).length;
       if (dry === 0) add(label.cost, on as number[], label.taken);
       if ((room[m] as number) < 1 || dry > 1) continue;
-      runners.forEach(({ moments, lungs }, i) => {
+      timelines.forEach(({ moments, lungs }, i) => {
         const moment = moments[m];
         if (!moment || moment.rest || (dry === 1 && on[i] !== undefined)) return;
-        const left = after(label.missing[i] as number, moment, lungs, true);
+        const left = airAfter(label.missing[i] as number, moment, lungs, true);
         if (left === undefined) return;
         const cost = label.cost + priceOf(moment);
         add(
           cost,
           on.map((value, k) => (k === i ? left : (value as number))),
-          { moment: m, runner: i, before: label.taken },
+          { moment: m, timeline: i, before: label.taken },
         );
       });
     }
@@ -155,7 +155,7 @@ export function searchTurns(
     if (labels.length > limit) return 'too-many';
   }
   const best = labels[0] as Label;
-  const breaths: number[][] = runners.map(() => []);
-  for (let taken = best.taken; taken; taken = taken.before) breaths[taken.runner]?.unshift(taken.moment);
+  const breaths: number[][] = timelines.map(() => []);
+  for (let taken = best.taken; taken; taken = taken.before) breaths[taken.timeline]?.unshift(taken.moment);
   return { cost: best.cost, breaths };
 }

@@ -1,4 +1,4 @@
-/** A set: a book, its ensemble, and one copy of a part for everybody who reads one. */
+/** A book as an ensemble plays it: its exercises, and one copy of a part for everybody who reads one. */
 
 import { distinct, slug } from '../base/file-name.js';
 import type { Book, EditionSpec } from '../book/book.js';
@@ -15,8 +15,8 @@ export type Copy = {
   readonly name: string;
 };
 
-/** An exercise of the set with its place in the book. */
-export type SetExercise = {
+/** An exercise of the ensemble with its place in the book. */
+export type NumberedExercise = {
   readonly exercise: Exercise;
   readonly chapter: number;
   readonly number: number;
@@ -32,10 +32,10 @@ export function copiesOf({ chairs, breathing }: Ensemble): Copy[] {
 }
 
 /** The exercises that are printed, with the book's own numbers. */
-export function setExercises(book: Book, { exercises }: Pick<Ensemble, 'exercises'>): SetExercise[] {
+export function ensembleExercises(book: Book, { exercises }: Pick<Ensemble, 'exercises'>): NumberedExercise[] {
   let number = 0;
   return book.chapters.flatMap((chapter, c) =>
-    chapter.exercises.flatMap((exercise, e): SetExercise[] => {
+    chapter.exercises.flatMap((exercise, e): NumberedExercise[] => {
       number++;
       if (exercises && !exercises.includes(exercise.id)) return [];
       return [{ exercise, chapter: c, number, path: ['chapters', c, 'exercises', e] }];
@@ -54,10 +54,10 @@ export const chairSpec = (book: Book, { player, staff, page }: Chair): EditionSp
   breath: book.breath,
 });
 
-export type SetFiles = { readonly parts: readonly string[]; readonly score: string };
+export type EnsembleStems = { readonly parts: readonly string[]; readonly score: string };
 
 /** Stems of the output files: the copies in order, and the score. */
-export function setStems(title: string, ensemble: Ensemble): SetFiles {
+export function ensembleStems(title: string, ensemble: Ensemble): EnsembleStems {
   const head = `${slug(title)}-${slug(ensemble.name)}`;
   const parts = copiesOf(ensemble).map(({ name }) => `${head}-${slug(name)}`);
   const [score, ...rest] = distinct([`${head}-score`, ...parts]);

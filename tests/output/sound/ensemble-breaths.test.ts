@@ -4,8 +4,8 @@ import { describe, expect, it } from 'vitest';
 import type { BreathMark } from '../../../core/breath/ladder.js';
 import { type ExerciseLayout, layOutExercise } from '../../../core/build/parts.js';
 import type { Ensemble } from '../../../core/ensemble/ensemble.js';
-import { copiesOf, type SetExercise, setExercises } from '../../../core/ensemble/set.js';
-import { type SetSound, setPerformances } from '../../../core/export/ensemble-pieces.js';
+import { copiesOf, ensembleExercises, type NumberedExercise } from '../../../core/ensemble/ensemble-book.js';
+import { type EnsembleSound, ensemblePerformances } from '../../../core/export/ensemble-pieces.js';
 import { midiExport } from '../../../core/output/sound/midi.js';
 import type { Line } from '../../../core/player/line.js';
 import { band, demoBook } from '../../ensemble/band.js';
@@ -27,8 +27,8 @@ const quarters = ({ n, d }: { n: number; d: number }): number => (4 * n) / d;
 describe('breaths of the set in MIDI', () => {
   type Played = { readonly file: InstanceType<typeof Midi>; readonly lines: readonly Line[]; readonly told: readonly string[] };
 
-  function played(ensemble: Ensemble, one: SetExercise, sound: SetSound = {}): Played {
-    const runs = setPerformances(
+  function played(ensemble: Ensemble, one: NumberedExercise, sound: EnsembleSound = {}): Played {
+    const runs = ensemblePerformances(
       ensemble,
       one,
       ensemble.chairs.map((_, c) => c),
@@ -55,7 +55,7 @@ describe('breaths of the set in MIDI', () => {
   }
 
   /** An exercise of plain notes, so that nothing but a breath shortens a note. */
-  const plain = setExercises(book, ensemble).find(({ exercise }) => exercise.id === 'three-steps')!;
+  const plain = ensembleExercises(book, ensemble).find(({ exercise }) => exercise.id === 'three-steps')!;
   const marksOf = (ensemble: Ensemble, layout: ExerciseLayout, name: string): readonly BreathMark[] =>
     layout.copies[copiesOf(ensemble).findIndex((copy) => copy.name === name)]?.breathing?.marks ?? [];
   const layout = value(layOutExercise(book, ensemble, plain, testFonts()));
@@ -102,7 +102,7 @@ describe('breaths of the set in MIDI', () => {
   // At this tempo the horn breathes out of a root that it holds for a whole statement, the others out of an eighth.
   it('a note that is shorter than the note of the part that holds gives up three quarters at most', () => {
     const together = { ...ensemble, breathing: { plan: 'together', tempo: 120 } } as const;
-    const one = setExercises(book, ensemble).find(({ exercise }) => exercise.id === 'five-three')!;
+    const one = ensembleExercises(book, ensemble).find(({ exercise }) => exercise.id === 'five-three')!;
     const run = played(together, one);
     const perQuarter = 60 / 120;
     const shares = run.lines.map((line, c) =>
@@ -113,7 +113,7 @@ describe('breaths of the set in MIDI', () => {
   });
 
   it('the tempo is the one that the breaths are planned for, once for all tracks', () => {
-    const bpms = (ensemble: Ensemble, sound?: SetSound): number[] =>
+    const bpms = (ensemble: Ensemble, sound?: EnsembleSound): number[] =>
       played(ensemble, plain, sound).file.header.tempos.map(({ bpm }) => Math.round(bpm));
     expect(bpms(ensemble)).toEqual([92]);
     expect(bpms({ ...ensemble, breathing: { plan: 'staggered', tempo: undefined } })).toEqual([plain.exercise.tempo!.from]);
@@ -138,5 +138,6 @@ describe('breaths of the set in MIDI', () => {
     expect(missing(slow, 0).size).toBe(0);
   });
 
-  it('a tempo of 0 is refused', () => expect(codes(setPerformances(ensemble, plain, [0], { bpm: 0 }))).toEqual(['tempo-out-of-range']));
+  it('a tempo of 0 is refused', () =>
+    expect(codes(ensemblePerformances(ensemble, plain, [0], { bpm: 0 }))).toEqual(['tempo-out-of-range']));
 });

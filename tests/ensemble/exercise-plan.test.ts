@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import type { Book } from '../../core/book/book.js';
 import { barsOf } from '../../core/engrave/bars.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
-import { concertLine, partLine } from '../../core/ensemble/set-lines.js';
-import { planSet, type SetPlan } from '../../core/ensemble/set-plan.js';
+import { type ExercisePlan, planExercise } from '../../core/ensemble/exercise-plan.js';
+import { concertLine, partLine } from '../../core/ensemble/part-lines.js';
 import type { Exercise } from '../../core/exercise/exercise.js';
 import type { Line, LineNote } from '../../core/player/line.js';
 import { realise } from '../../core/player/realise.js';
@@ -17,11 +17,11 @@ import { band, demoBook, FULL_BAND, SOUNDS } from './band.js';
 const wheels = demoBook('small-wheels');
 const daybook = demoBook('keywrights-daybook');
 
-type Set = { readonly plan: SetPlan; readonly lines: readonly Line[]; readonly ensemble: Ensemble };
+type Set = { readonly plan: ExercisePlan; readonly lines: readonly Line[]; readonly ensemble: Ensemble };
 
 function setOf(one: Exercise, ensemble: Ensemble): Set {
-  const plan = value(planSet(one, ensemble.chairs, ensemble));
-  const lines = ensemble.chairs.map(({ player }, c) => value(partLine(one, player, plan, plan.parts[c] as SetPlan['parts'][number])));
+  const plan = value(planExercise(one, ensemble.chairs, ensemble));
+  const lines = ensemble.chairs.map(({ player }, c) => value(partLine(one, player, plan, plan.parts[c] as ExercisePlan['parts'][number])));
   return { plan, lines, ensemble };
 }
 
@@ -116,7 +116,7 @@ describe('a key that one chair cannot play', () => {
     band(wheels, chairs, misfit ? { misfit } : {});
 
   it('is an error that names the chair and its keys when nothing is said', () => {
-    const { issues } = planSet(octave(), two(undefined).chairs, two(undefined));
+    const { issues } = planExercise(octave(), two(undefined).chairs, two(undefined));
     expect(issues).toMatchObject([{ code: 'set-does-not-fit', severity: 'error', path: ['figure'] }]);
     expect(issues[0]?.message).toContain('Horn in F in');
     expect(issues[0]?.message).not.toContain('Flute');
@@ -163,7 +163,7 @@ describe('a key that one chair cannot play', () => {
       ],
     };
     const ensemble = band(wheels, '', file);
-    const { ok, issues } = planSet(octave(), ensemble.chairs, ensemble);
+    const { ok, issues } = planExercise(octave(), ensemble.chairs, ensemble);
     expect(ok).toBe(false);
     expect(issues[0]?.message).toContain('No key is left that all chairs can play');
   });
@@ -197,7 +197,7 @@ describe('a key that one chair cannot play', () => {
 
   it('cannot be held where statements end inside tuplets, and says so', () => {
     const one = exercise({ figure: '1 2 3 4 5 6 7 8', rhythm: 'eighth triplets', padding: { to: 'flow' } });
-    const { issues } = planSet(one, two('hold-root').chairs, two('hold-root'));
+    const { issues } = planExercise(one, two('hold-root').chairs, two('hold-root'));
     expect(issues).toMatchObject([{ code: 'root-cannot-be-held' }]);
   });
 });
@@ -232,7 +232,7 @@ describe('bonds', () => {
   it('one that cannot be kept is told, and the parts still agree', () => {
     const ensemble = band(wheels, 'flute:beginner tuba:beginner', { keep: [{ chairs: ['flute', 'tuba'], together: 'unison' }] });
     const one = exercise({ figure: '1 2 3' });
-    const { issues } = planSet(one, ensemble.chairs, ensemble);
+    const { issues } = planExercise(one, ensemble.chairs, ensemble);
     expect(issues).toMatchObject([{ code: 'bond-broken', severity: 'warning' }]);
     expect(differences(setOf(one, ensemble))).toEqual([]);
   });
@@ -244,7 +244,7 @@ describe('concert pitch', () => {
     for (const one of exercisesOf(daybook).slice(0, 12)) {
       const { plan, lines } = setOf(one, ensemble);
       ensemble.chairs.forEach(({ player }, c) => {
-        const concert = value(concertLine(one, player, plan, plan.parts[c] as SetPlan['parts'][number], daybook.spelling));
+        const concert = value(concertLine(one, player, plan, plan.parts[c] as ExercisePlan['parts'][number], daybook.spelling));
         const octaves = (SOUNDS[player.instrument.id] as number) % 12 === 0 ? (SOUNDS[player.instrument.id] as number) : 0;
         const part = lines[c] as Line;
         concert.events.forEach((event, i) => {

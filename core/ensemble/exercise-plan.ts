@@ -1,5 +1,5 @@
 /**
- * One exercise for a whole set: the same keys in the same order for all, each key playable by all or dealt with for all.
+ * One exercise for a whole ensemble: the same keys in the same order for all, each key playable by all or dealt with for all.
  * The plan is plain data, small enough to be sent from one thread to another; lines are made from it part by part.
  */
 
@@ -13,9 +13,9 @@ import { placements } from '../player/register-plan.js';
 import type { ConcertKey } from '../theory/key.js';
 import { keysAtChroma, keyText } from '../theory/key.js';
 import { chroma, midi, type PitchClass } from '../theory/pitch.js';
-import type { Bond, Chair, SetRemedy } from './ensemble.js';
-import { holdIssue } from './held.js';
-import { registerOf } from './set-register.js';
+import type { Bond, Chair, Remedy } from './ensemble.js';
+import { holdIssue } from './held-root.js';
+import { planRegisters } from './part-registers.js';
 
 /** What one part does in the plan. */
 export type PartPlan = {
@@ -27,7 +27,7 @@ export type PartPlan = {
   readonly level: Level | undefined;
 };
 
-export type SetPlan = {
+export type ExercisePlan = {
   /** Chroma above concert C of the first key. */
   readonly from: number;
   /** Ids of the keys that nobody plays. */
@@ -40,7 +40,7 @@ export type SetPlan = {
   readonly notes: readonly string[];
 };
 
-export type SetOptions = { readonly remedy: SetRemedy; readonly start: PitchClass | undefined; readonly bonds: readonly Bond[] };
+export type EnsembleChoices = { readonly remedy: Remedy; readonly start: PitchClass | undefined; readonly bonds: readonly Bond[] };
 
 /** Concert name of a key: fewest signs, flats before sharps. */
 export function concertKeyText(exercise: Exercise, key: ConcertKey): string {
@@ -49,8 +49,8 @@ export function concertKeyText(exercise: Exercise, key: ConcertKey): string {
   return name ? keyText(name) : '';
 }
 
-/** The route of the set in concert pitch, without the keys that are left out. */
-export const setRoute = (exercise: Exercise, plan: Pick<SetPlan, 'from' | 'leftOut'>): Route =>
+/** The route of the ensemble in concert pitch, without the keys that are left out. */
+export const commonRoute = (exercise: Exercise, plan: Pick<ExercisePlan, 'from' | 'leftOut'>): Route =>
   planRoute(exercise, plan.from, new Set(plan.leftOut));
 
 /** The player as the plan has him: with the compass of another level if that is the exercise's remedy. */
@@ -122,7 +122,7 @@ function deal(
   all: readonly Fits[],
   misfits: readonly ConcertKey[],
   keys: readonly ConcertKey[],
-  remedy: SetRemedy,
+  remedy: Remedy,
 ): Result<Dealt> {
   const dealt: Dealt = { leftOut: [], turned: {}, held: new Map(), notes: [] };
   if (misfits.length === 0) return good(dealt);
@@ -178,7 +178,7 @@ function deal(
   return good(dealt);
 }
 
-/** Chroma above concert C that the set begins on. */
+/** Chroma above concert C that the ensemble begins on. */
 function startOf(exercise: Exercise, chairs: readonly Chair[], start: PitchClass | undefined): number {
   if (exercise.start.kind !== 'concert' && start) return chroma(start);
   return firstChroma(exercise, (chairs[0] as Chair).player);
@@ -188,7 +188,7 @@ function startOf(exercise: Exercise, chairs: readonly Chair[], start: PitchClass
  * Plans an exercise for the chairs. Issues: `set-does-not-fit` or `root-cannot-be-held` at ['figure'] when the remedy does
  * not help; note `set-changed` when it changed the exercise; warning `bond-broken` where chairs cannot stay together.
  */
-export function planSet(exercise: Exercise, chairs: readonly Chair[], options: SetOptions): Result<SetPlan> {
+export function planExercise(exercise: Exercise, chairs: readonly Chair[], options: EnsembleChoices): Result<ExercisePlan> {
   const from = startOf(exercise, chairs, options.start);
   const keys = [...new Map(planRoute(exercise, from).statements.map(({ key }) => [keyId(key), key])).values()];
   const all = chairs.map((chair) => fitsOf(exercise, chair, keys));
@@ -196,7 +196,7 @@ export function planSet(exercise: Exercise, chairs: readonly Chair[], options: S
   const dealt = deal(exercise, all, misfits, keys, options.remedy);
   if (!dealt.ok) return dealt;
   const { leftOut, turned, held, notes } = dealt.value;
-  const route = setRoute(exercise, { from, leftOut });
+  const route = commonRoute(exercise, { from, leftOut });
   const parts = all.map((fits) => {
     const holds = held.get(fits) ?? [];
     const stops = route.statements.map((statement) => {
@@ -207,9 +207,9 @@ export function planSet(exercise: Exercise, chairs: readonly Chair[], options: S
     });
     return { chair: fits.chair, player: fits.player, stops, holds, level: fits.level };
   });
-  const registers = registerOf(exercise, parts, options.bonds);
+  const registers = planRegisters(exercise, parts, options.bonds);
   const told: Issue[] = notes.map((words) => note('set-changed', [], `"${exercise.title || exercise.id}": ${words}`));
-  const plan: SetPlan = {
+  const plan: ExercisePlan = {
     from,
     leftOut,
     turned,

@@ -1,4 +1,4 @@
-/** The breaths of a set in one exercise: together or by turns, a list of marks for every copy. */
+/** The breaths of an ensemble in one exercise: together or by turns, a list of marks for every copy. */
 
 import { good, type Issue, type Result, warning } from '../base/issue.js';
 import type { BreathMark } from '../breath/ladder.js';
@@ -8,17 +8,17 @@ import type { Exercise } from '../exercise/exercise.js';
 import { listText } from '../player/fit.js';
 import type { Line } from '../player/line.js';
 import { tempoBeat } from '../theory/metre.js';
+import type { BreathingPlayer } from './air-timeline.js';
+import { breatheByTurns, type TurnsFault } from './breathe-by-turns.js';
+import { breatheTogether, commonLung } from './breathe-together.js';
 import type { Ensemble } from './ensemble.js';
-import type { Breathing } from './runner.js';
-import type { Copy } from './set.js';
-import { partLine } from './set-lines.js';
-import type { SetPlan } from './set-plan.js';
-import { breatheTogether, commonLung } from './together.js';
-import { breatheByTurns, type TurnsFault } from './turns.js';
+import type { Copy } from './ensemble-book.js';
+import type { ExercisePlan } from './exercise-plan.js';
+import { partLine } from './part-lines.js';
 
 export type CopyBreathing = { readonly marks: readonly BreathMark[]; readonly lung: LungTime; readonly tempo: Beats };
 
-/** Tempo at which the set's breaths are planned; undefined where neither ensemble nor exercise names one. */
+/** Tempo at which the ensemble's breaths are planned; undefined where neither ensemble nor exercise names one. */
 export function breathTempo(exercise: Exercise, { breathing }: Ensemble): Beats | undefined {
   const beat = exercise.tempo?.beat ?? tempoBeat(exercise.metre);
   const bpm = breathing.tempo ?? exercise.tempo?.from;
@@ -33,11 +33,11 @@ function lungOf(ensemble: Ensemble, chair: number, exercise: Exercise): LungTime
 }
 
 /** The line whose notes end where the notes of all parts end: whatever any part holds is held. */
-function commonLine(exercise: Exercise, ensemble: Ensemble, plan: SetPlan, breathing: readonly number[]): Line | undefined {
+function commonLine(exercise: Exercise, ensemble: Ensemble, plan: ExercisePlan, breathing: readonly number[]): Line | undefined {
   const held = [...new Set(breathing.flatMap((chair) => plan.parts[chair]?.held ?? []))];
   const reader = breathing.find((chair) => held.every((id) => plan.parts[chair]?.held.includes(id))) ?? breathing[0];
   if (reader === undefined) return undefined;
-  const part = plan.parts[reader] as SetPlan['parts'][number];
+  const part = plan.parts[reader] as ExercisePlan['parts'][number];
   const line = partLine(exercise, (ensemble.chairs[reader] as Ensemble['chairs'][number]).player, plan, { ...part, held });
   return line.ok ? line.value : undefined;
 }
@@ -70,17 +70,17 @@ const asWarnings = (issues: readonly Issue[]): Issue[] => issues.map((issue) => 
  * By copy; undefined for those who play without breath, and for all where nothing could be planned: then a warning says
  * why. `lines` are those of the chairs.
  */
-export function breatheSet(
+export function breatheParts(
   exercise: Exercise,
   ensemble: Ensemble,
-  plan: SetPlan,
+  plan: ExercisePlan,
   lines: readonly Line[],
   copies: readonly Copy[],
 ): Result<readonly (CopyBreathing | undefined)[]> {
   const nothing = copies.map(() => undefined);
   const tempo = breathTempo(exercise, ensemble);
   if (ensemble.breathing.plan === 'none' || !tempo) return good(nothing);
-  const players = copies.map(({ chair }): Breathing | undefined => {
+  const players = copies.map(({ chair }): BreathingPlayer | undefined => {
     const lung = lungOf(ensemble, chair, exercise);
     return lung && { line: lines[chair] as Line, lung };
   });
@@ -88,7 +88,7 @@ export function breatheSet(
   if (breathing.length === 0) return good(nothing);
   const out: (CopyBreathing | undefined)[] = [...nothing];
   if (ensemble.breathing.plan === 'together') {
-    const all = breathing.map((i) => players[i] as Breathing);
+    const all = breathing.map((i) => players[i] as BreathingPlayer);
     const chairs = [...new Set(breathing.map((i) => (copies[i] as Copy).chair))];
     const common = commonLine(exercise, ensemble, plan, chairs);
     const found = common && breatheTogether(all, common, tempo);
@@ -108,7 +108,7 @@ export function breatheSet(
   const trouble = (kind: Trouble, group: string) => troubles.set(kind, [...(troubles.get(kind) ?? []), groupName(ensemble, group)]);
   for (const [group, members] of groups) {
     const found = breatheByTurns(
-      members.map((i) => players[i] as Breathing),
+      members.map((i) => players[i] as BreathingPlayer),
       tempo,
     );
     if (typeof found === 'string') {
@@ -117,7 +117,7 @@ export function breatheSet(
     }
     if (found.sharing > 1) trouble('places-shared', group);
     members.forEach((i, k) => {
-      out[i] = { marks: found.marks[k] as readonly BreathMark[], lung: (players[i] as Breathing).lung, tempo };
+      out[i] = { marks: found.marks[k] as readonly BreathMark[], lung: (players[i] as BreathingPlayer).lung, tempo };
     });
   }
   const issues = [...troubles].map(([kind, names]) => warning(kind, [], troubleWords(kind, names, exercise, tempo)));

@@ -1,4 +1,4 @@
-/** Lines from the plan of a set: a part as its player reads it, and the same part at concert pitch for a score. */
+/** Lines from the plan of an ensemble: a part as its player reads it, and the same part at concert pitch for a score. */
 
 import { assert, type Result } from '../base/issue.js';
 import type { Exercise } from '../exercise/exercise.js';
@@ -11,7 +11,7 @@ import { writtenKey } from '../player/spelling.js';
 import type { Interval } from '../theory/interval.js';
 import type { Key } from '../theory/key.js';
 import { midi, type Pitch, type PitchClass, transpose } from '../theory/pitch.js';
-import { type PartPlan, plannedPlayer, type SetPlan, setRoute } from './set-plan.js';
+import { commonRoute, type ExercisePlan, type PartPlan, plannedPlayer } from './exercise-plan.js';
 
 /** The pitch of this class with this MIDI key number. */
 function pitchAt(tone: PitchClass, key: number): Pitch {
@@ -23,8 +23,8 @@ function pitchAt(tone: PitchClass, key: number): Pitch {
 
 const ROOT: readonly Sung[] = [{ interval: { steps: 0, semitones: 0 }, degree: '1' }];
 
-function lineOf(exercise: Exercise, player: Player, plan: SetPlan, part: PartPlan, shift: number): Result<Line> {
-  const route = setRoute(exercise, plan);
+function lineOf(exercise: Exercise, player: Player, plan: ExercisePlan, part: PartPlan, shift: number): Result<Line> {
+  const route = commonRoute(exercise, plan);
   const chosen = route.statements.map((statement, i): Chosen => {
     const id = keyId(statement.key);
     const key = writtenKey(printedKey(exercise, statement.key), player);
@@ -46,7 +46,7 @@ function lineOf(exercise: Exercise, player: Player, plan: SetPlan, part: PartPla
 }
 
 /** The part of one chair. Issue `closing-note-outside-compass` at ['ending']. */
-export function partLine(exercise: Exercise, player: Player, plan: SetPlan, part: PartPlan): Result<Line> {
+export function partLine(exercise: Exercise, player: Player, plan: ExercisePlan, part: PartPlan): Result<Line> {
   return lineOf(exercise, plannedPlayer(player, part), plan, part, 0);
 }
 
@@ -88,13 +88,19 @@ export function concertPlayer(player: Player, spelling: SpellingPreference): Pla
 }
 
 /** The part of one chair as a concert score shows it: the same sounds, spelled in the concert key. */
-export function concertLine(exercise: Exercise, player: Player, plan: SetPlan, part: PartPlan, spelling: SpellingPreference): Result<Line> {
+export function concertLine(
+  exercise: Exercise,
+  player: Player,
+  plan: ExercisePlan,
+  part: PartPlan,
+  spelling: SpellingPreference,
+): Result<Line> {
   const own = plannedPlayer(player, part);
   return lineOf(exercise, concertPlayer(own, spelling), plan, part, concertShift(own.instrument));
 }
 
-/** Concert keys of the statements of a set, as spelled in a score. */
-export function concertKeys(exercise: Exercise, plan: SetPlan, spelling: SpellingPreference, anyone: Player): Key[] {
+/** Concert keys of the statements of an ensemble, as spelled in a score. */
+export function concertKeys(exercise: Exercise, plan: ExercisePlan, spelling: SpellingPreference, anyone: Player): Key[] {
   const reader = { ...anyone, spelling, instrument: { ...anyone.instrument, transposition: { steps: 0, semitones: 0 } } };
-  return setRoute(exercise, plan).statements.map(({ key }) => writtenKey(printedKey(exercise, key), reader));
+  return commonRoute(exercise, plan).statements.map(({ key }) => writtenKey(printedKey(exercise, key), reader));
 }

@@ -1,13 +1,13 @@
 /** The parts of an ensemble, proved where they are written. */
 import { readFileSync } from 'node:fs';
 import { afterAll, describe, expect, it } from 'vitest';
-import { partProofs } from '../../core/batch/make-set.js';
+import { partProofs } from '../../core/batch/make-ensemble.js';
 import { JobFailure, type Pool } from '../../core/batch/pool.js';
 import { type Done, doJob } from '../../core/batch/work.js';
 import { type ExerciseLayout, layOutExercise } from '../../core/build/parts.js';
 import { tellResults } from '../../core/cli/batch.js';
 import { EXIT, type Terminal } from '../../core/cli/terminal.js';
-import { setExercises } from '../../core/ensemble/set.js';
+import { ensembleExercises } from '../../core/ensemble/ensemble-book.js';
 import { fault } from '../../core/proof/fault.js';
 import type { Proof } from '../../core/proof/proof.js';
 import { workbench } from '../cli/run.js';
@@ -18,7 +18,7 @@ import { value } from '../player/fixture.js';
 const fonts = testFonts();
 const book = demoBook('small-wheels');
 const ensemble = band(book, 'flute tuba', { level: 'beginner', misfit: 'hold-root', breathing: { plan: 'together', tempo: 92 } });
-const layouts = setExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
+const layouts = ensembleExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
 
 const prove = (of: readonly ExerciseLayout[]): Promise<Done> =>
   doJob({ kind: 'ensemble', book, ensemble }, { kind: 'parts-proof', layouts: of }, fonts, () => {});

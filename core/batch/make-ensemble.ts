@@ -1,12 +1,12 @@
-/** The work of a set on a pool: every exercise laid out for all chairs, the score fitted, then an output for each file. */
+/** The work of an ensemble on a pool: every exercise laid out for all chairs, the score fitted, then an output for each file. */
 
 import { bad, error, good, type Issue, type Result } from '../base/issue.js';
 import type { Book } from '../book/book.js';
-import { type ExerciseLayout, fillSet, layoutOfCopy } from '../build/parts.js';
+import { type ExerciseLayout, layoutOfCopy, sharedPages } from '../build/parts.js';
 import { scorePlan } from '../build/score.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
-import { type Copy, copiesOf, setExercises, setStems } from '../ensemble/set.js';
+import { type Copy, copiesOf, ensembleExercises, ensembleStems } from '../ensemble/ensemble-book.js';
 import type { Proof } from '../proof/proof.js';
 import { FAILED, type Output, type OutputResult, outputFailed } from './batch.js';
 import { fitScoreOn } from './fit-score.js';
@@ -15,13 +15,13 @@ import { JobFailure, type Pool } from './pool.js';
 export type LaidOut = { readonly layouts: readonly ExerciseLayout[]; readonly issues: readonly Issue[] };
 
 /** `onDone` hears how many exercises are laid out. Layouts are missing where an exercise has an error. */
-export async function layOutSet(
+export async function layOutEnsemble(
   pool: Pool,
   book: Book,
   ensemble: Ensemble,
   onDone: (done: number, total: number) => void,
 ): Promise<LaidOut> {
-  const exercises = setExercises(book, ensemble);
+  const exercises = ensembleExercises(book, ensemble);
   let done = 0;
   const all = await Promise.all(
     exercises.map(async ({ path }, index) => {
@@ -47,8 +47,8 @@ export function partOutputs(
   fonts: Fonts,
   isWanted: (copy: Copy) => boolean = () => true,
 ): Output[] {
-  const pages = fillSet(book, ensemble, layouts, fonts);
-  const stems = setStems(book.title, ensemble);
+  const pages = sharedPages(book, ensemble, layouts, fonts);
+  const stems = ensembleStems(book.title, ensemble);
   return copiesOf(ensemble).flatMap((copy, i): Output[] => {
     if (!isWanted(copy)) return [];
     return [{ job: { kind: 'part', copy: i, layouts: layoutOfCopy(layouts, i), pages }, file: `${stems.parts[i]}.pdf`, label: copy.name }];
@@ -69,7 +69,7 @@ export async function scoreOutput(
   const label = 'Score';
   try {
     const fitted = await fitScoreOn(pool, book, ensemble, plans, fonts, onSet);
-    return { job: { kind: 'score', plans, fitted }, file: `${setStems(book.title, ensemble).score}.pdf`, label };
+    return { job: { kind: 'score', plans, fitted }, file: `${ensembleStems(book.title, ensemble).score}.pdf`, label };
   } catch (failure) {
     if (!(failure instanceof JobFailure)) throw failure;
     return { label, file: undefined, pages: 0, issues: [outputFailed(label, failure)] };

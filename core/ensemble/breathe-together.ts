@@ -1,4 +1,4 @@
-/** Breathing together: one plan for the whole set, for the shortest lungs among its players. */
+/** Breathing together: one plan for the whole ensemble, for the shortest lungs among its players. */
 
 import { assert, good, type Result } from '../base/issue.js';
 import type { BreathMark } from '../breath/ladder.js';
@@ -7,12 +7,12 @@ import { breathPlan } from '../breath/plan.js';
 import type { Beats } from '../breath/tempo.js';
 import type { Line } from '../player/line.js';
 import { add, text } from '../theory/fraction.js';
-import type { Breathing } from './runner.js';
+import type { BreathingPlayer } from './air-timeline.js';
 
 /** The shortest lungs, with a breath long enough for whoever must breathe out first. */
 export function commonLung(lungs: readonly LungTime[]): LungTime {
   const [first, ...others] = lungs;
-  assert(first, 'a set has a player who breathes');
+  assert(first, 'an ensemble has a player who breathes');
   const shortest = others.reduce((a, b) => (b.seconds < a.seconds ? b : a), first);
   const leastBreath = Math.max(...lungs.map((lung) => lung.leastBreath));
   return { ...shortest, leastBreath, words: `${shortest.words}; the shortest in the ensemble` };
@@ -23,7 +23,11 @@ export function commonLung(lungs: readonly LungTime[]): LungTime {
  * holds a root, the held notes of all. Missing air does not depend on the size of the lungs, so a plan that serves the
  * shortest serves all. Fails as `breathPlan` does.
  */
-export function breatheTogether(players: readonly Breathing[], common: Line, tempo: Beats): Result<readonly (readonly BreathMark[])[]> {
+export function breatheTogether(
+  players: readonly BreathingPlayer[],
+  common: Line,
+  tempo: Beats,
+): Result<readonly (readonly BreathMark[])[]> {
   const lung = commonLung(players.map((player) => player.lung));
   const plan = breathPlan(common, tempo, lung, { manner: 'in-time' });
   if (!plan.ok) return plan;

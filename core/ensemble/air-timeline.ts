@@ -10,7 +10,7 @@ import type { Beats } from '../breath/tempo.js';
 import type { Line } from '../player/line.js';
 import { add, compare, type Fraction, text, toNumber } from '../theory/fraction.js';
 
-export type Breathing = { readonly line: Line; readonly lung: LungTime };
+export type BreathingPlayer = { readonly line: Line; readonly lung: LungTime };
 
 /** What one player does at one moment of the time line; undefined where his note goes on. */
 export type Moment = {
@@ -21,14 +21,14 @@ export type Moment = {
   /** Seconds of the breath or the rest. */
   readonly seconds: number;
   /** Factor on the missing air after it. */
-  readonly keeps: number;
+  readonly factor: number;
   /** Of the place, in coarse steps. */
   readonly cost: number;
   /** Index of the event after which he breathes, or of the rest. */
   readonly event: number;
 };
 
-export type Runner = {
+export type AirTimeline = {
   readonly lungs: number;
   readonly moments: readonly (Moment | undefined)[];
   /** Seconds of sound after his last moment. */
@@ -41,7 +41,10 @@ export const secondsPerWhole = ({ beat, bpm }: Beats): number => (60 / bpm) * (b
 const COARSE = 3;
 
 /** Moments of one player by the time at which they fall, with the exact time. */
-function momentsOf({ line, lung }: Breathing, perWhole: number): { at: Map<string, { time: Fraction; moment: Moment }>; tail: number } {
+function momentsOf(
+  { line, lung }: BreathingPlayer,
+  perWhole: number,
+): { at: Map<string, { time: Fraction; moment: Moment }>; tail: number } {
   const candidates = new Map(breathCandidates(line).map((candidate) => [candidate.afterEvent, candidate]));
   const longest = Math.max(lung.leastBreath, FULL_BREATH);
   const quick = Math.max(lung.leastBreath, CATCH_BREATH);
@@ -56,7 +59,7 @@ function momentsOf({ line, lung }: Breathing, perWhole: number): { at: Map<strin
     const time = rest ? event.onset : add(event.onset, event.duration);
     const seconds = rest ? length : stolenFrom(length, longest, quick);
     const cost = Math.ceil((candidate?.cost ?? 0) / COARSE);
-    at.set(text(time), { time, moment: { play, rest, seconds, keeps: stillMissing(seconds), cost, event: event.index } });
+    at.set(text(time), { time, moment: { play, rest, seconds, factor: stillMissing(seconds), cost, event: event.index } });
     play = 0;
   }
   return { at, tail: play };
@@ -66,13 +69,13 @@ function momentsOf({ line, lung }: Breathing, perWhole: number): { at: Map<strin
  * The group on one time line. Breaths are taken in time: the note before gives up the time for them, half its length at
  * most. Places inside beams and slurs count as well, dearly: where the others play on, nobody hears them.
  */
-export function runnersOf(group: readonly Breathing[], tempo: Beats): Runner[] {
+export function airTimelines(group: readonly BreathingPlayer[], tempo: Beats): AirTimeline[] {
   const perWhole = secondsPerWhole(tempo);
   const own = group.map((player) => momentsOf(player, perWhole));
   const times = new Map(own.flatMap(({ at }) => [...at].map(([name, { time }]) => [name, time] as const)));
   const order = [...times].sort((a, b) => compare(a[1], b[1])).map(([name]) => name);
   return own.map(({ at, tail }, i) => ({
-    lungs: (group[i] as Breathing).lung.seconds,
+    lungs: (group[i] as BreathingPlayer).lung.seconds,
     tail,
     moments: order.map((name) => at.get(name)?.moment),
   }));
@@ -82,10 +85,10 @@ export function runnersOf(group: readonly Breathing[], tempo: Beats): Runner[] {
 export const SLACK = 1e-9;
 
 /** Missing air after a moment, or undefined if the air ran out before it. */
-export function after(missing: number, moment: Moment, lungs: number, breathes: boolean): number | undefined {
+export function airAfter(missing: number, moment: Moment, lungs: number, breathes: boolean): number | undefined {
   const now = missing + moment.play - (breathes && !moment.rest ? moment.seconds : 0);
   if (now > lungs + SLACK) return undefined;
-  return breathes || moment.rest ? Math.max(0, now) * moment.keeps : now;
+  return breathes || moment.rest ? Math.max(0, now) * moment.factor : now;
 }
 
 /**
@@ -93,7 +96,10 @@ export function after(missing: number, moment: Moment, lungs: number, breathes: 
  * breaths more; -1 if none does. Exact, since less missing air never hurts. r goes up to the number that serves from the
  * start, so the last row's index is the least number of breaths; undefined if no number does. `open`: where he may breathe.
  */
-export function reach({ lungs, moments, tail }: Runner, open: (moment: number) => boolean = () => true): Float64Array[] | undefined {
+export function mostMissing(
+  { lungs, moments, tail }: AirTimeline,
+  open: (moment: number) => boolean = () => true,
+): Float64Array[] | undefined {
   const count = moments.length;
   const rows: Float64Array[] = [];
   for (let r = 0; r <= count; r++) {
@@ -107,15 +113,15 @@ export function reach({ lungs, moments, tail }: Runner, open: (moment: number) =
         row[m] = next;
         continue;
       }
-      const { play, seconds, keeps, rest } = moment;
+      const { play, seconds, factor, rest } = moment;
       if (next < -SLACK && !fewer) {
         row[m] = -1;
         continue;
       }
-      let best = next < -SLACK ? -1 : Math.min(lungs, rest ? next / keeps : next) - play;
+      let best = next < -SLACK ? -1 : Math.min(lungs, rest ? next / factor : next) - play;
       const afterBreath = fewer?.[m + 1];
       if (!rest && afterBreath !== undefined && afterBreath >= -SLACK && open(m))
-        best = Math.max(best, Math.min(lungs, Math.max(0, afterBreath) / keeps) - play + seconds);
+        best = Math.max(best, Math.min(lungs, Math.max(0, afterBreath) / factor) - play + seconds);
       row[m] = best < -SLACK ? -1 : best;
     }
     rows.push(row);

@@ -1,11 +1,17 @@
 import { defineConfig } from 'vitest/config';
 
+/** No test may depend on how fast the machine is: these are for what hangs, not for what is slow. In milliseconds. */
+const HANGS = 900_000;
+
 export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     // Two cores are what a build machine has; PDF and browser tests want time rather than company.
     maxWorkers: 2,
-    testTimeout: 120_000,
-    hookTimeout: 120_000,
+    testTimeout: HANGS,
+    hookTimeout: HANGS,
+    teardownTimeout: HANGS,
+    // What is waited for is looked at until it is there.
+    expect: { poll: { timeout: 60_000, interval: 100 } },
   },
 });

@@ -52,7 +52,7 @@ describe('a batch', () => {
     expect(readdirSync(folder).every(isWhole)).toBe(true);
     expect(told.at(-1)).toMatchObject({ done: 7, total: 7, running: [] });
     expect(told.some(({ running }) => running.some(({ step }) => step && step.page > 0 && step.pages > 1))).toBe(true);
-  }, 60_000);
+  });
 
   it('gives the same bytes as one thread does', async () => {
     await runBatch(outputs.slice(0, 2), pool, folder, stop.signal, { onProgress: () => {} });
@@ -60,7 +60,7 @@ describe('a batch', () => {
       const alone = await pdfOf(value(buildBooklet(book, roster, i, '2026-03-31', testFonts())).document);
       expect(readFileSync(join(folder, (outputs[i] as Output).file)).equals(alone)).toBe(true);
     }
-  }, 60_000);
+  });
 
   it('can be stopped, and leaves only whole files', async () => {
     const many = Array.from({ length: 40 }, (_, i): Output => ({ ...(outputs[i % 2] as Output), file: `${i}.pdf` }));
@@ -75,7 +75,7 @@ describe('a batch', () => {
     expect(left.filter((name) => !/^\d+\.pdf$/.test(name))).toEqual([]);
     expect(left.every(isWhole)).toBe(true);
     await expect(pool.run({ kind: 'booklet', student: 0 })).rejects.toThrow(/abort/i);
-  }, 60_000);
+  });
 
   it('tells when a file cannot be written', async () => {
     const [result] = await runBatch([{ ...(outputs[0] as Output), file: join('none', 'a.pdf') }], pool, folder, stop.signal, {
@@ -83,7 +83,7 @@ describe('a batch', () => {
     });
     expect(result?.issues.map(({ code }) => code)).toEqual(['file-enoent']);
     expect(result?.file).toBeUndefined();
-  }, 60_000);
+  });
 });
 
 describe('the time left', () => {

@@ -44,7 +44,7 @@ const bytesOf = (): Buffer[] =>
     .sort()
     .map((name) => readFileSync(join(folder, name)));
 
-describe('editions on threads', { timeout: 120_000 }, () => {
+describe('editions on threads', () => {
   it('have the bytes of one thread, and of fonts that nothing else was set with', async () => {
     const { results, order } = await make(outputs, 2);
     const byTwo = bytesOf();

@@ -83,13 +83,13 @@ describe('twelvefold ensemble --prove', () => {
     const lines = out.trim().split('\n');
     expect(lines.map((line) => / pages, proved\)$/.test(line))).toEqual([false, true, true, false]);
     expect(bench.names().filter((name) => name.endsWith('.pdf')).length).toBe(3);
-  }, 60_000);
+  });
 
   it('says nothing of a proof that was not asked for', async () => {
     const { code, out } = await run('--json');
     expect(code).toBe(EXIT.ok);
     expect(JSON.parse(out).outputs.map((one: object) => 'proof' in one)).toEqual([false, false, false]);
-  }, 60_000);
+  });
 
   it('leaves no folder where nothing was written', async () => {
     expect((await bench.run(['ensemble', 'book.twelvefold', 'one.ensemble', '--out', 'none'])).code).toBe(EXIT.mistakes);

@@ -69,7 +69,7 @@ describe('the pages of the workshop', () => {
     for (const [name, state, edition] of steps) {
       expect(pagesOf(shown(shop, state, edition).set.document), name).toEqual(built(state, edition));
     }
-  }, 60_000);
+  });
 
   it('are those of a build after any row of changes, some of them set in haste, each come as a message does', () => {
     const figures = ['1 2 3 5', '1 3 5 3 1', '5 4 3 2 1', '1 2', 'b', '', '1 b3 5 8'];
@@ -111,7 +111,7 @@ describe('the pages of the workshop', () => {
         if (read.issues.length === 0) expect(pagesOf(set.document)).toEqual(built(state, 0));
       }
     }
-  }, 120_000);
+  });
 
   it('make only what a change has touched: one line, one exercise engraved, the pages of its chapter', () => {
     const made: string[] = [];
@@ -150,7 +150,7 @@ describe('the pages of the workshop', () => {
       if (i % 20 === 19) sizes.push(shop.cache.size());
     }
     expect(sizes[2]).toBeLessThan((sizes[0] as number) * 1.3);
-  }, 60_000);
+  });
 });
 
 describe('what cannot be read', () => {

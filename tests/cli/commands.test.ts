@@ -139,7 +139,7 @@ describe('lists', () => {
   });
 });
 
-describe('build', { timeout: 60_000 }, () => {
+describe('build', () => {
   it('writes a PDF for each edition, the same bytes each time', async () => {
     bench.write('two.twelvefold', { ...smallBook(), editions: ['flute', 'tuba', 'flute'] });
     const first = await bench.run(['build', 'two.twelvefold', '--out', 'pdf']);
@@ -210,7 +210,7 @@ describe('as a program of its own', () => {
     expect(result.stderr).not.toMatch(/\n\s+at /);
   });
 
-  it('stops when it is interrupted, and leaves only whole files', { timeout: 60_000 }, async () => {
+  it('stops when it is interrupted, and leaves only whole files', async () => {
     const out = join(bench.folder, 'cut');
     const args = ['--import', 'tsx', join(root, 'core/cli/main.ts'), 'build', 'assets/books/small-wheels.twelvefold', '--out', out];
     const child = spawn(process.execPath, args, { cwd: root, stdio: ['ignore', 'pipe', 'pipe'] });

@@ -1,5 +1,6 @@
 /** The program as a user has it: the built window in a real Chromium, the built loopback host behind it. */
 import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { existsSync } from 'node:fs';
 import { mkdtemp } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -11,6 +12,9 @@ export const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
 /** These tests need Chromium; without it they are not run, and the reason stands in their name. */
 export const hasChromium = existsSync(CHROMIUM);
 export const needs = hasChromium ? '' : ` (not run: there is no Chromium at ${CHROMIUM})`;
+
+/** How long something may be in coming, in milliseconds, before it counts as missing: the machine may be slow. */
+const PATIENCE = 60_000;
 
 export type App = {
   /** Books and outputs go here. */
@@ -51,6 +55,7 @@ export async function startApp(): Promise<App> {
   const served: Served[] = [await serve(program, root, data)];
   const browser = await chromium.launch({
     executablePath: CHROMIUM,
+    timeout: 3 * PATIENCE,
     args: [
       '--no-sandbox',
       '--headless',
@@ -81,7 +86,9 @@ export async function startApp(): Promise<App> {
         reducedMotion: 'reduce',
       });
       const page = await context.newPage();
-      page.setDefaultTimeout(15_000);
+      page.setDefaultTimeout(PATIENCE);
+      // While someone listens, a chooser of files never becomes the system's own, however soon after this it is opened.
+      page.on('filechooser', () => undefined);
       page.on('pageerror', (failure) => complaints.push(failure.message));
       page.on('console', (message) => {
         // A refusal of the content policy comes as a message of the console too.
@@ -94,7 +101,10 @@ export async function startApp(): Promise<App> {
     },
     async close() {
       await browser.close();
-      for (const { child } of served) child.kill();
+      for (const { child } of served) {
+        const ended = once(child, 'exit');
+        if (child.kill()) await ended;
+      }
     },
   };
 }
@@ -103,6 +113,16 @@ export async function startApp(): Promise<App> {
 export async function press(page: Page, ...keys: string[]): Promise<void> {
   for (const key of keys) await page.keyboard.press(key);
 }
+
+/** The tag of what has the focus. */
+export const focusedElement = (page: Page): Promise<unknown> => page.evaluate('document.activeElement.localName');
+
+/** Until nothing on the page moves and all that was changed is painted. */
+export const atRest = (page: Page): Promise<unknown> =>
+  page.evaluate(`new Promise((resolve) => {
+    const look = () => (document.getAnimations().some((it) => it.playState === 'running') ? requestAnimationFrame(look) : resolve());
+    requestAnimationFrame(() => requestAnimationFrame(look));
+  })`);
 
 /** The drawing of a page as it stands in the window. */
 export const drawingText = (page: Page, selector: string): Promise<string> =>

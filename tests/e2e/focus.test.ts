@@ -9,7 +9,7 @@ let app: App;
 
 beforeAll(async () => {
   if (hasChromium) app = await startApp();
-}, 120_000);
+});
 afterAll(() => app?.close());
 
 const button = (page: Page, name: string) => page.getByRole('button', { name, exact: true });
@@ -52,7 +52,7 @@ describe.skipIf(!hasChromium)(`the keyboard keeps its place${needs}`, () => {
     await press(page, 'Enter');
     await expect.poll(() => focused(page)).toBe('Flute1 player');
     await page.context().close();
-  }, 60_000);
+  });
 
   it('the demo book out of an empty window: the first exercise of its outline', async () => {
     const page = await app.open({ fresh: true });
@@ -64,7 +64,7 @@ describe.skipIf(!hasChromium)(`the keyboard keeps its place${needs}`, () => {
     await press(page, 'Enter');
     await expect.poll(() => focused(page)).toMatch(/^Long notes/);
     await page.context().close();
-  }, 40_000);
+  });
 
   it('an exercise is opened or made: its figure, and what stands in a new one is replaced by typing', async () => {
     const page = await app.open({ fresh: true });
@@ -82,7 +82,7 @@ describe.skipIf(!hasChromium)(`the keyboard keeps its place${needs}`, () => {
     await press(page, 'Control+p');
     await expect.poll(() => focused(page)).toBe('Write the files');
     await page.context().close();
-  }, 40_000);
+  });
 
   it('a dialog opened from nowhere gives the keyboard to the work, not to the link that skips to it', async () => {
     const page = await app.open({ fresh: true });
@@ -91,7 +91,7 @@ describe.skipIf(!hasChromium)(`the keyboard keeps its place${needs}`, () => {
     await press(page, 'Escape');
     await expect.poll(() => focused(page)).toBe('Add a chapter');
     await page.context().close();
-  }, 40_000);
+  });
 
   it('at the ends of the book nothing moves, and the button says so and keeps the keyboard', async () => {
     const page = await app.open({ fresh: true });
@@ -108,7 +108,7 @@ describe.skipIf(!hasChromium)(`the keyboard keeps its place${needs}`, () => {
     expect(await button(page, 'Previous exercise').getAttribute('aria-disabled')).toBe('true');
     expect(await button(page, 'Next exercise').getAttribute('aria-disabled')).toBe('false');
     await page.context().close();
-  }, 40_000);
+  });
 });
 
 describe.skipIf(!hasChromium)(`what is told stays in sight${needs}`, () => {
@@ -122,28 +122,27 @@ describe.skipIf(!hasChromium)(`what is told stays in sight${needs}`, () => {
     await page.setViewportSize({ width: 1200, height: 600 });
     await press(page, 'Alt+5');
     await button(page, 'Proof this instrument').click();
-    await page.getByText(/rules: no fault/).waitFor({ timeout: 40_000 });
-    expect(await inSight(page, 'p.good >> text=rules: no fault')).toBe(true);
+    await page.getByText(/rules: no fault/).waitFor();
+    await expect.poll(() => inSight(page, 'p.good >> text=rules: no fault')).toBe(true);
 
     await button(page, 'Choose the folder').click();
     await page.getByLabel('New folder in here, if you want one').fill('in-sight');
     await button(page, 'Choose this folder').click();
     await button(page, 'Write the files').click();
-    await page.locator('.results > p', { hasText: /^5 files written/ }).waitFor({ timeout: 40_000 });
-    expect(await inSight(page, '.results > p')).toBe(true);
+    await page.locator('.results > p', { hasText: /^5 files written/ }).waitFor();
+    await expect.poll(() => inSight(page, '.results > p')).toBe(true);
     await press(page, 'Alt+2');
     await page.getByRole('textbox', { name: 'Figure', exact: true }).fill('1 2 b3, 5');
     await page.locator('.figure-under .wrong').first().waitFor();
     await press(page, 'Alt+5');
     await page.locator('.faults li').first().waitFor();
-    await page.waitForTimeout(200);
-    expect(await inSight(page, '.faults li')).toBe(true);
+    await expect.poll(() => inSight(page, '.faults li')).toBe(true);
     // Well is only what was looked at.
     await button(page, 'Proof this instrument').click();
-    await page.getByText('What has a fault above is no part of this proof.').waitFor({ timeout: 40_000 });
+    await page.getByText('What has a fault above is no part of this proof.').waitFor();
     expect(await page.locator('.good', { hasText: 'rules: no fault' }).count()).toBe(0);
     await page.context().close();
-  }, 90_000);
+  });
 
   it('an empty book says in every place what comes next', async () => {
     const page = await app.open({ fresh: true });
@@ -174,7 +173,7 @@ describe.skipIf(!hasChromium)(`what is told stays in sight${needs}`, () => {
     await button(page, 'Go to the book').click();
     await page.getByText('This book has no chapter yet').waitFor();
     await page.context().close();
-  }, 40_000);
+  });
 });
 
 describe.skipIf(!hasChromium)(`the file window${needs}`, () => {
@@ -205,7 +204,7 @@ describe.skipIf(!hasChromium)(`the file window${needs}`, () => {
       .click();
     await page.getByText('There are no folders in here. You can choose this one.').waitFor();
     await page.context().close();
-  }, 40_000);
+  });
 
   it('the window never complained', () => expect(app.complaints).toEqual([]));
 });

@@ -3,7 +3,7 @@ import { mkdir, mkdtemp, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { bad, error, good, type Result } from '../../core/base/issue.js';
 import { fileIssue } from '../../core/disk/files.js';
 import { CHANNELS } from '../../electron/services/contract.js';
@@ -100,6 +100,14 @@ describe('the host', () => {
   let folder = '';
   let host: Host;
   let jobs: Fake[] = [];
+  /** The job that was asked this, as soon as it is. */
+  async function jobAsked(channel: string): Promise<Fake> {
+    const found = () => jobs.find((job) => job.got.some((it) => it.kind === 'ask' && it.channel === channel));
+    await expect.poll(found).toBeDefined();
+    const job = found();
+    if (!job) throw new Error(`a job was asked for ${channel}`);
+    return job;
+  }
   const told: [string, unknown][] = [];
   const client = (id: string): Client => ({ id, tell: (name, event) => void told.push([name, event]) });
   const one = client('window-one');
@@ -167,7 +175,7 @@ describe('the host', () => {
 
   it('has the first book set before a window asks, and asks for the lists once for all windows', async () => {
     const early = begin(demo);
-    await vi.waitFor(() => expect(jobs.at(-1)?.got).toHaveLength(2));
+    await expect.poll(() => jobs.at(-1)?.got).toHaveLength(2);
     const [lists, show] = (jobs.at(-1)?.got ?? []) as { id: number; channel: string; ask: { source: { title: string } } }[];
     expect([lists?.channel, show?.channel]).toEqual(['lists', 'show']);
     expect(show?.ask.source.title).toBe('Small Wheels');
@@ -222,18 +230,17 @@ describe('the host', () => {
   it('long work has a job of its own, and its progress goes to the window that asked', async () => {
     allowed.add(folder);
     const built = host.call('build', { source: {}, editions: [0], folder, kinds: ['pdf'], ticket: 'mine' }, one);
-    await new Promise((resolve) => setTimeout(resolve, 20));
+    const press = await jobAsked('build');
     expect(host.busy(one)).toBe(true);
     expect(host.busy(two)).toBe(false);
-    const press = jobs.find((job) => job.got.some((it) => it.kind === 'ask' && it.channel === 'build'));
-    press?.say({ kind: 'progress', ticket: 'mine', done: 1, total: 2, words: 'flute' });
+    press.say({ kind: 'progress', ticket: 'mine', done: 1, total: 2, words: 'flute' });
     expect(told).toEqual([['progress', { ticket: 'mine', done: 1, total: 2, words: 'flute' }]]);
     await host.call('cancel', { ticket: 'mine' }, two);
-    expect(press?.got.filter((it) => it.kind === 'cancel')).toEqual([]);
+    expect(press.got.filter((it) => it.kind === 'cancel')).toEqual([]);
     await host.call('cancel', { ticket: 'mine' }, one);
-    expect(press?.got.at(-1)).toEqual({ kind: 'cancel', ticket: 'mine' });
-    const id = press?.got.find((it) => it.kind === 'ask')?.id;
-    press?.say({ kind: 'answer', id, answer: good({ files: [] }) });
+    expect(press.got.at(-1)).toEqual({ kind: 'cancel', ticket: 'mine' });
+    const id = press.got.find((it) => it.kind === 'ask')?.id;
+    press.say({ kind: 'answer', id, answer: good({ files: [] }) });
     expect((await built).ok).toBe(true);
     expect(host.busy(one)).toBe(false);
   });
@@ -241,16 +248,14 @@ describe('the host', () => {
   it('a window that closes stops its writing first, and waits until it has stopped', async () => {
     allowed.add(folder);
     void host.call('build', { source: {}, editions: [0], folder, kinds: ['pdf'], ticket: 'mine' }, one);
-    await new Promise((resolve) => setTimeout(resolve, 20));
-    const press = jobs.find((job) => job.got.some((it) => it.kind === 'ask' && it.channel === 'build'));
+    const press = await jobAsked('build');
     let closed = false;
     const closing = host.call('close-now', {}, one).then(() => {
       closed = true;
     });
-    await new Promise((resolve) => setTimeout(resolve, 20));
-    expect(press?.got.at(-1)).toEqual({ kind: 'cancel', ticket: 'mine' });
+    await expect.poll(() => press.got.at(-1)).toEqual({ kind: 'cancel', ticket: 'mine' });
     expect(closed).toBe(false);
-    press?.say({ kind: 'answer', id: press.got.find((it) => it.kind === 'ask')?.id, answer: bad(error('stopped', [], 'Stopped.')) });
+    press.say({ kind: 'answer', id: press.got.find((it) => it.kind === 'ask')?.id, answer: bad(error('stopped', [], 'Stopped.')) });
     await closing;
     expect(host.busy(one)).toBe(false);
   });
@@ -291,10 +296,9 @@ describe('the host', () => {
   it('a remedy of the command line is told in words of a window', async () => {
     allowed.add(folder);
     const built = host.call('build', { source: {}, editions: [0], folder, kinds: ['pdf'], ticket: 'mine' }, one);
-    await new Promise((resolve) => setTimeout(resolve, 20));
-    const press = jobs.find((job) => job.got.some((it) => it.kind === 'ask' && it.channel === 'build'));
+    const press = await jobAsked('build');
     const words = 'The disk is full; choose another folder with --out.';
-    press?.say({ kind: 'answer', id: press.got.find((it) => it.kind === 'ask')?.id, answer: bad(error('file-erofs', [], words)) });
+    press.say({ kind: 'answer', id: press.got.find((it) => it.kind === 'ask')?.id, answer: bad(error('file-erofs', [], words)) });
     expect((await built).issues[0]?.message).toBe('The disk is full; choose another folder.');
   });
 
@@ -312,12 +316,11 @@ describe('the host', () => {
   it('the words of a file that could not be written are those of a window too, and others stay as they are', async () => {
     allowed.add(folder);
     const built = host.call('build', { source: {}, editions: [0], folder, kinds: ['pdf'], ticket: 'mine' }, one);
-    await new Promise((resolve) => setTimeout(resolve, 20));
-    const press = jobs.find((job) => job.got.some((it) => it.kind === 'ask' && it.channel === 'build'));
+    const press = await jobAsked('build');
     const issue = fileIssue(Object.assign(new Error('x'), { code: 'EISDIR' }), 'x.pdf');
     const other = error('layout', [], 'A folder; name a file.');
     const answer = good({ files: [], missing: [{ label: 'Flute', issues: [issue, other] }] });
-    press?.say({ kind: 'answer', id: press.got.find((it) => it.kind === 'ask')?.id, answer });
+    press.say({ kind: 'answer', id: press.got.find((it) => it.kind === 'ask')?.id, answer });
     const told = await built;
     const words = '"x.pdf" is a folder; give that folder another name, or choose another place for the files.';
     expect(told).toMatchObject({ value: { missing: [{ label: 'Flute', issues: [{ message: words }, other] }] } });
@@ -325,9 +328,9 @@ describe('the host', () => {
 
   it('a window that goes takes its long work with it', async () => {
     void host.call('prove', { source: {}, edition: 0, ticket: 'mine' }, one);
-    await new Promise((resolve) => setTimeout(resolve, 20));
+    const press = await jobAsked('prove');
     host.leave(one);
-    expect(jobs.some((job) => job.got.some((it) => it.kind === 'cancel'))).toBe(true);
+    expect(press.got.at(-1)).toEqual({ kind: 'cancel', ticket: 'mine' });
   });
 
   it('preferences come back; a damaged file counts as none', async () => {

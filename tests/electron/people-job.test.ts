@@ -70,7 +70,7 @@ describe('files for people', () => {
     const told = progress.filter(({ ticket }) => ticket === 't1');
     expect(told.map(({ done }) => done)).toEqual(told.map(({ done }) => done).sort((a, b) => a - b));
     expect(told.at(-1)?.done).toBe(told.at(-1)?.total);
-  }, 60_000);
+  });
 
   it('parts of the chosen chairs and the score', async () => {
     const folder = await out();
@@ -80,7 +80,7 @@ describe('files for people', () => {
       'small-wheels-mill-trio-score.pdf',
       'small-wheels-mill-trio-trombone.pdf',
     ]);
-  }, 60_000);
+  });
 
   it('stopped: nothing half-written is left', async () => {
     const folder = await out();
@@ -96,7 +96,7 @@ describe('files for people', () => {
     setImmediate(() => job.cancel('t3'));
     expect((await work).issues[0]?.code).toBe('stopped');
     expect((await readdir(folder)).filter((name) => !name.endsWith('.pdf'))).toEqual([]);
-  }, 60_000);
+  });
 
   it('a place that the disk refuses is told by its name, and the rest is written', async () => {
     const folder = await out();
@@ -153,17 +153,13 @@ describe('export', () => {
     ['brf', {}, 'brf', /^[ -~\n\r\f]+$/],
     ['braille', {}, 'braille.txt', /[\u2800-\u28ff]/],
     ['text', {}, 'txt', /Three steps/i],
-  ])(
-    '%s',
-    async (format, wishes, ending, begins) => {
-      const folder = await out();
-      const built = await value('export', { ...plain, ...wishes, format, folder, ticket: 'e' });
-      expect(await readdir(folder)).toEqual([`small-wheels-flute-three-steps.${ending}`]);
-      const bytes = await readFile(built.files[0]?.path ?? '');
-      expect(bytes.subarray(0, 400).toString(format === 'braille' || format === 'text' ? 'utf8' : 'latin1')).toMatch(begins);
-    },
-    60_000,
-  );
+  ])('%s', async (format, wishes, ending, begins) => {
+    const folder = await out();
+    const built = await value('export', { ...plain, ...wishes, format, folder, ticket: 'e' });
+    expect(await readdir(folder)).toEqual([`small-wheels-flute-three-steps.${ending}`]);
+    const bytes = await readFile(built.files[0]?.path ?? '');
+    expect(bytes.subarray(0, 400).toString(format === 'braille' || format === 'text' ? 'utf8' : 'latin1')).toMatch(begins);
+  });
 
   it('an exercise with a fault is refused with its reason, and nothing is written', async () => {
     const folder = await out();

@@ -29,9 +29,12 @@ function start(platform: NodeJS.Platform = 'linux', argv: string[] = ['twelvefol
   });
 }
 
+/** Until everything that waits for nothing from outside is done. */
+const turn = () => new Promise<void>((resolve) => setImmediate(resolve));
+
 async function ready(): Promise<void> {
   electron.app.ready();
-  await new Promise((resolve) => setTimeout(resolve, 5));
+  await turn();
 }
 
 const windows = () => FakeWindow.all.filter((one) => !one.closed);
@@ -328,12 +331,12 @@ describe('jobs and menus', () => {
     await ready();
     expect(FakeChild.all[0]?.script).toBe(join(program, 'dist', 'electron', 'job.js'));
     const lists = call(first(), 'lists', {});
-    await new Promise((resolve) => setTimeout(resolve, 5));
+    await turn();
     FakeChild.all[0]?.emit('exit', 1);
     expect(await lists).toMatchObject({ ok: false, issues: [{ code: 'job-ended' }] });
     expect(first().webContents.sent).toContainEqual(['event:job-restarted', {}]);
     void call(first(), 'lists', {});
-    await new Promise((resolve) => setTimeout(resolve, 5));
+    await turn();
     expect(FakeChild.all).toHaveLength(2);
     electron.app.emit('will-quit');
     expect(FakeChild.all[1]?.killed).toBe(true);

@@ -1,13 +1,12 @@
-/** Bundles the shell: main process, preload script, job and its threads, loopback host → dist/electron. Run by `npm run app:build`. */
-import { copyFile, mkdir, rm } from 'node:fs/promises';
-import { createRequire } from 'node:module';
+/** Bundles the shell: main process, preload script, job and its threads, loopback host → dist/electron. Run by `npm run app:build`; takes a FOLDER too. */
+import { mkdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 import { common, modules, root } from '../bundle.mjs';
 
 /** `out`: a folder two levels under the program's root, so that fonts and books are found from it. */
-export async function bundleShell(out = join(root, 'dist', 'electron')) {
+async function bundleShell(out = join(root, 'dist', 'electron')) {
   await rm(out, { recursive: true, force: true });
   await mkdir(out, { recursive: true });
   const esm = { ...modules, splitting: false, external: ['electron'] };
@@ -31,10 +30,7 @@ export async function bundleShell(out = join(root, 'dist', 'electron')) {
       outdir: out,
       outExtension: { '.js': '.cjs' },
     }),
-    // What paints PNG pictures is data, which no bundler takes in.
-    copyFile(createRequire(import.meta.url).resolve('@resvg/resvg-wasm/index_bg.wasm'), join(out, 'rasteriser.wasm')),
   ]);
-  return out;
 }
 
-if (process.argv[1] === fileURLToPath(import.meta.url)) await bundleShell();
+if (process.argv[1] === fileURLToPath(import.meta.url)) await bundleShell(process.argv[2]);

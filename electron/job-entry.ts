@@ -1,8 +1,8 @@
 /** Where the job begins, as a worker thread or as a utility process of the shell. */
-import { readFileSync } from 'node:fs';
 import { parentPort } from 'node:worker_threads';
 import { assert } from '../core/base/issue.js';
 import { installedFonts } from '../core/disk/fonts.js';
+import { installedRasteriser } from '../core/disk/rasteriser.js';
 import { serveJob } from './services/job.js';
 import type { Port } from './services/port.js';
 
@@ -22,9 +22,4 @@ function portHere(): Port {
   return { post: (message) => thread.postMessage(message), listen: (receive) => void thread.on('message', receive) };
 }
 
-serveJob(
-  portHere(),
-  installedFonts(),
-  // Copied beside the bundle, since no modules are packed.
-  () => new Uint8Array(readFileSync(new URL('rasteriser.wasm', import.meta.url))),
-);
+serveJob(portHere(), installedFonts(), installedRasteriser);

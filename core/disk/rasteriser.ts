@@ -1,4 +1,4 @@
-/** The rasteriser as it is installed beside the program. */
+/** The rasteriser as it is installed with its package; bundle.mjs copies it beside the program and puts its new place here. */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Rasteriser } from '../output/picture/png.js';

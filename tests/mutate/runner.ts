@@ -43,4 +43,6 @@ process.on('message', async (ask: Ask) => {
   const answer: Answer = { passed, seconds: processorSeconds() - start };
   process.send?.(answer);
 });
+// Nobody is left to answer.
+process.on('disconnect', () => process.exit());
 process.send?.('ready');

@@ -1,7 +1,7 @@
 /** Weights and tables of breathing, written out: places, extras, flows, shares (house choices, or from the papers named). */
 import { describe, expect, it, test } from 'vitest';
 import { breathCandidates, EXTRA_COST, PLACE_COST } from '../../core/breath/candidates.js';
-import { breathesOutFirst, flowFactor, flowOf } from '../../core/breath/flow.js';
+import { breathesOutFirst, flowFactor } from '../../core/breath/flow.js';
 import { CLASS_CAPACITY, LONG_TONE_SHARE, LONGEST, lungTime, SHARE } from '../../core/breath/lung-time.js';
 import { CATCH_BREATH, FULL_BREATH, refilled, stillMissing, stolenFrom } from '../../core/breath/reservoir.js';
 import { AGES, HEIGHTS } from '../../core/breath/vital-capacity.js';
@@ -57,7 +57,7 @@ describe('the cost of each place of a line', () => {
   });
 });
 
-/** Litres a second: mean, low, high, and how far to trust them. Sources: core/breath/flow.ts (Bouhuys 1964; Fréour et al. 2010; Cossette et al. 2000). */
+/** Litres a second: mean, low, high, and how far to trust them. Sources: core/player/instruments.ts (Bouhuys 1964; Fréour et al. 2010; Cossette et al. 2000). */
 const FLOWS = `
 piccolo 0.18 0.1 0.35 C, flute 0.28 0.15 0.5 B, alto-flute 0.32 0.17 0.55 C, oboe 0.1 0.05 0.2 B, english-horn 0.13 0.06 0.25 C
 bassoon 0.2 0.08 0.45 C, clarinet-in-eb 0.16 0.07 0.32 C, clarinet-in-bb 0.18 0.08 0.35 C, clarinet-in-a 0.18 0.08 0.35 C
@@ -72,10 +72,7 @@ alto-recorder 0.15 0.08 0.3 C, tenor-recorder 0.2 0.1 0.4 C, bass-recorder 0.25 
 
 describe('flow', () => {
   it('of every blown instrument', () => {
-    const found = INSTRUMENTS.flatMap((one) => {
-      const flow = flowOf(one);
-      return flow ? [`${one.id} ${flow.mean} ${flow.low} ${flow.high} ${flow.confidence}`] : [];
-    });
+    const found = INSTRUMENTS.flatMap(({ id, flow }) => (flow ? [`${id} ${flow.mean} ${flow.low} ${flow.high} ${flow.confidence}`] : []));
     expect(found).toEqual(FLOWS);
   });
   it('by dynamic', () => {

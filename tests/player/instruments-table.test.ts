@@ -1,7 +1,7 @@
 /**
  * The instruments one by one, each cell written out here. Sounds: General MIDI System Level 1 (MIDI Manufacturers Association,
  * 1991), sound set; ids of sounds: MusicXML 4.0, sounds.xml. Transpositions, clefs and families: common practice of scores.
- * Ranges: those of the sources that core/player/instruments-data.ts names row by row, as MIDI key numbers (written C4 is 60).
+ * Ranges: those of the sources that core/player/instruments.ts names row by row, as MIDI key numbers (written C4 is 60).
  */
 import { describe, expect, it, test } from 'vitest';
 import { INSTRUMENTS, LEVELS } from '../../core/player/catalogue.js';

@@ -9,8 +9,9 @@ import type { Page, PageItem, TextRun } from '../../core/layout/page/page.js';
 import type { Line } from '../../core/player/line.js';
 import { RULE_NUMBERS } from '../../core/proof/fault.js';
 import { fineInk, sharedDepth } from '../../core/proof/ink-shape.js';
+import { faultText } from '../../core/proof/report.js';
 import { testFonts } from '../fonts.js';
-import { type Built, built, type Damage, damaged, each, edged, failing, moved, nth, withDocument, withItems } from './edition.js';
+import { type Built, built, type Damage, damaged, each, edged, failing, moved, nth, prove, withDocument, withItems } from './edition.js';
 
 const plain = {
   figure: '1 2 3 5',
@@ -277,11 +278,20 @@ const DAMAGES: readonly (readonly [number, string, Built, Damage])[] = [
   ],
 ];
 
+/** What was said of every damaged edition, in the order of the tests. */
+const told: string[] = [];
+
+function found(b: Built): number[] {
+  const { faults } = prove(b);
+  told.push(...faults.map(faultText), '');
+  return [...new Set(faults.map(({ rule }) => rule))];
+}
+
 describe('a damaged edition fails by its own rule', () => {
   it.each(DAMAGES.map(([rule, what, edition, damage]) => [rule, what, edition, damage] as const))(
     'rule %i: %s',
     (rule, _, edition, damage) => {
-      expect(failing(damaged(edition, damage))).toEqual([rule]);
+      expect(found(damaged(edition, damage))).toEqual([rule]);
     },
   );
 });
@@ -387,7 +397,7 @@ describe('damaged pages and exercises fail by their own rule', () => {
     expect(failing(spread)).toEqual([]);
   });
   it.each(PAGE_DAMAGES.map((row) => row))('rule %i: %s', (rule, _, edition, damage) => {
-    expect(failing(damage(edition))).toEqual([rule]);
+    expect(found(damage(edition))).toEqual([rule]);
   });
 });
 
@@ -396,4 +406,8 @@ describe('every rule has a case that breaks it', () => {
     const broken = new Set([...DAMAGES, ...PAGE_DAMAGES].map(([rule]) => rule));
     expect(RULE_NUMBERS.filter((rule) => !broken.has(rule))).toEqual([]);
   });
+});
+
+it('what was told of them is what was told before: place, words, amount and limit', async () => {
+  await expect(told.join('\n')).toMatchFileSnapshot('likeness/faults.txt');
 });

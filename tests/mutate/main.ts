@@ -43,9 +43,11 @@ function foundAgain(old: Mutant): Mutant[] {
 }
 
 const known = secondsKnown();
+const copy = openCopy();
+// From here on every name of a file is one of the copy: what is changed meanwhile in the repository changes nothing here.
+process.chdir(copy.root);
 const related = relatedTests(known);
 const compiling = openChecker();
-const copy = openCopy();
 const tests = openTests(copy.root);
 /** Tests that fail without any fault too: of no use here. */
 const useless = new Set<string>();

@@ -1,10 +1,11 @@
 /** What came of a run: counts by folder, and every fault that no test noticed, by its place. */
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { resolve } from 'node:path';
 import type { Mutant } from './mutants.js';
 
 export type Verdict = { readonly mutant: Mutant; readonly noticedBy: string | undefined; readonly tests: number };
 
-const FOLDER = 'out';
+const FOLDER = resolve('out');
 const FILE = `${FOLDER}/mutants`;
 
 const short = (text: string): string => {

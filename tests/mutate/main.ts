@@ -71,8 +71,8 @@ async function noticed(mutant: Mutant, text: string): Promise<Verdict> {
   let count = 0;
   let noticedBy: string | undefined;
   for (const test of related(mutant.file)) {
-    if (count >= most || spent > seconds) break;
-    if (useless.has(test)) continue;
+    if (count >= most || spent >= seconds) break;
+    if (useless.has(test) || (known.get(test) ?? 0) > seconds) continue;
     count++;
     copy.write(mutant.file, mutated(text, mutant));
     changed = [mutant.file];

@@ -12,6 +12,9 @@ export type Tests = {
 
 const RUNNER = fileURLToPath(new URL('runner.ts', import.meta.url));
 
+/** A runner that used less than this of the processor for so long waits for something that does not come. */
+const STILL = { seconds: 0.3, milliseconds: 60_000 } as const;
+
 /** Seconds of the processor that a process and its threads took, in hundredths as Linux counts; elsewhere those of the clock. */
 function secondsOf({ pid }: ChildProcess, start: number): number {
   const file = `/proc/${pid}/stat`;
@@ -51,8 +54,12 @@ function answered(child: ChildProcess, ask: Ask, longest: number): Promise<Answe
   const start = performance.now();
   const before = secondsOf(child, start);
   return new Promise((resolve) => {
+    let last = { seconds: before, at: start };
     const watch = setInterval(() => {
-      if (secondsOf(child, start) - before > longest) done(undefined);
+      const seconds = secondsOf(child, start);
+      const now = performance.now();
+      if (seconds > last.seconds + STILL.seconds) last = { seconds, at: now };
+      if (seconds - before > longest || now - last.at > STILL.milliseconds) done(undefined);
     }, 1000);
     const done = (answer: Answer | undefined): void => {
       clearInterval(watch);

@@ -17,7 +17,7 @@ import { bookletBreathingPage } from '../people/breath-page.js';
 import type { Roster, Student } from '../people/roster.js';
 import type { Line } from '../player/line.js';
 import { realise } from '../player/realise.js';
-import type { ProvedEdition } from '../proof/proof.js';
+import type { ProvedEdition } from '../proof/proved-edition.js';
 import { tempoBeat } from '../theory/metre.js';
 
 /**

@@ -8,7 +8,8 @@ import { chairSpec, copiesOf, ensembleExercises } from '../ensemble/ensemble-boo
 import { partLine } from '../ensemble/part-lines.js';
 import type { Document } from '../layout/page/page.js';
 import type { Line } from '../player/line.js';
-import { type Proof, type ProvedEdition, proveSet } from '../proof/proof.js';
+import { type Proof, proveSet } from '../proof/proof.js';
+import type { ProvedEdition } from '../proof/proved-edition.js';
 import { type ExerciseLayout, layoutOfCopy } from './parts.js';
 
 /** The parts as they are proved; `documents` are those of the copies, in their order. */

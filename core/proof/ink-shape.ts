@@ -3,6 +3,7 @@
  * flat's stem, the waist of a clef); so its outline is cut into rows a quarter of a space high and each row takes the
  * extent of the ink inside it. (The purpose of the cut-out boxes of the SMuFL metadata, computed from the outline.)
  */
+import { at, first, pairs } from '../base/list.js';
 import type { Box, GlyphMark, LensMark, Mark, PolygonMark } from '../engrave/drawing.js';
 import type { Fonts } from '../engrave/metrics.js';
 
@@ -15,23 +16,23 @@ type Point = readonly [number, number];
 
 function cubic(a: Point, b: Point, c: Point, d: Point, t: number): Point {
   const u = 1 - t;
-  const at = (i: 0 | 1): number => u * u * u * a[i] + 3 * u * u * t * b[i] + 3 * u * t * t * c[i] + t * t * t * d[i];
-  return [at(0), at(1)];
+  const along = (i: 0 | 1): number => u * u * u * a[i] + 3 * u * u * t * b[i] + 3 * u * t * t * c[i] + t * t * t * d[i];
+  return [along(0), along(1)];
 }
 
 /** Points along an outline given as an SVG path with absolute M, L, Q, C and Z, curves cut into short lines. */
 export function outlinePoints(path: string): Point[][] {
   const contours: Point[][] = [];
   let points: Point[] = [];
-  for (const [, command, numbers] of path.matchAll(/([MLQCZ])([^MLQCZ]*)/g)) {
-    const n = [...(numbers as string).matchAll(/-?\d+(?:\.\d+)?(?:e-?\d+)?/g)].map((m) => Number(m[0]));
-    const point = (i: number): Point => [n[2 * i] as number, n[2 * i + 1] as number];
+  for (const [, command, numbers = ''] of path.matchAll(/([MLQCZ])([^MLQCZ]*)/g)) {
+    const n = [...numbers.matchAll(/-?\d+(?:\.\d+)?(?:e-?\d+)?/g)].map((m) => Number(m[0]));
+    const point = (i: number): Point => [at(n, 2 * i), at(n, 2 * i + 1)];
     const last = points.at(-1) ?? [0, 0];
     if (command === 'M') {
       points = [point(0)];
       contours.push(points);
     } else if (command === 'L') points.push(point(0));
-    else if (command === 'Z') points.push(points[0] as Point);
+    else if (command === 'Z') points.push(first(points));
     else {
       const [b, c, d] = command === 'C' ? [point(0), point(1), point(2)] : [point(0), point(0), point(1)];
       for (let i = 1; i <= 8; i++) points.push(cubic(last, b, c, d, i / 8));
@@ -54,9 +55,7 @@ function rowsOf(contours: readonly (readonly Point[])[], height: number): Box[] 
     }
   };
   for (const points of contours) {
-    for (let i = 1; i < points.length; i++) {
-      const [x0, y0] = points[i - 1] as Point;
-      const [x1, y1] = points[i] as Point;
+    for (const [[x0, y0], [x1, y1]] of pairs(points)) {
       take(Math.floor(y0 / height), [x0, y0]);
       take(Math.floor(y1 / height), [x1, y1]);
       const from = Math.floor(Math.min(y0, y1) / height) + 1;
@@ -113,7 +112,7 @@ function polygonInk({ points, box }: PolygonMark, columns: number): Box[] {
 export function heightsAt(points: readonly Point[], x: number): number[] {
   const ys: number[] = [];
   points.forEach((a, i) => {
-    const b = points[(i + 1) % points.length] as Point;
+    const b = at(points, (i + 1) % points.length);
     const [left, right] = a[0] <= b[0] ? [a, b] : [b, a];
     if (x < left[0] - 1e-9 || x > right[0] + 1e-9) return;
     if (right[0] - left[0] < 1e-9) ys.push(left[1], right[1]);
@@ -130,9 +129,9 @@ export function edgeOf(mark: LensMark, edge: 'outer' | 'inner'): Point[] {
 
 /** The piece of a curve between two of its places, halved until neither edge rises by more than `rise` in it. */
 function lensPieces(mark: LensMark, from: number, to: number, rise: number, boxes: Box[]): void {
-  const at = (edge: 'outer' | 'inner', t: number): Point => cubic(mark.from, mark[edge][0], mark[edge][1], mark.to, t);
-  const outer = [at('outer', from), at('outer', to)] as const;
-  const inner = [at('inner', from), at('inner', to)] as const;
+  const on = (edge: 'outer' | 'inner', t: number): Point => cubic(mark.from, mark[edge][0], mark[edge][1], mark.to, t);
+  const outer = [on('outer', from), on('outer', to)] as const;
+  const inner = [on('inner', from), on('inner', to)] as const;
   const steepest = Math.max(Math.abs(outer[1][1] - outer[0][1]), Math.abs(inner[1][1] - inner[0][1]));
   if (steepest > rise && to - from > 1e-4) {
     const middle = (from + to) / 2;
@@ -167,7 +166,7 @@ export function fineInk(mark: Mark, fonts: Fonts): readonly Box[] {
   if (mark.kind === 'glyph') return glyphInk(mark, fonts, FINE);
   if (mark.kind === 'lens') return lensInk(mark, CURVE_STEPS / 4, FINE);
   if (mark.kind !== 'polygon') return [mark.box];
-  const [a, b] = mark.points as [Point, Point, ...Point[]];
+  const [a, b] = [at(mark.points, 0), at(mark.points, 1)];
   return polygonInk(mark, Math.max(1, Math.ceil(Math.abs(b[1] - a[1]) / FINE)));
 }
 

@@ -4,6 +4,7 @@
  * breaking does is no part of it: only widths are compared. The parts of a set break at the same bars, where each of them
  * fits, and what counts is the sum over all parts.
  */
+import { at, first } from '../base/list.js';
 import type { Measure } from '../engrave/spacing.js';
 import { LIMIT } from './tolerance.js';
 
@@ -36,28 +37,28 @@ type Name = keyof Measure;
 /** Widths of the bars [from, to) of a part, and the room for them. */
 function runOf({ measures, fixed, width }: Bars, from: number, to: number) {
   const own = measures.slice(from, to);
-  return { room: width - fixed(from, to), at: (name: Name): number => own.reduce((sum, bar) => sum + bar[name], 0) };
+  return { room: width - fixed(from, to), sumOf: (name: Name): number => own.reduce((sum, bar) => sum + bar[name], 0) };
 }
 
 /** The systems that may stand over the bars [from, to): filled, or the last at natural width too; none if a part does not fit. */
 function systemsOver(parts: readonly Bars[], from: number, to: number): System[] {
   const runs = parts.map((part) => runOf(part, from, to));
-  if (to - from > 1 && runs.some(({ room, at }) => at('tight') > room || at('least') > room)) return [];
+  if (to - from > 1 && runs.some(({ room, sumOf }) => sumOf('tight') > room || sumOf('least') > room)) return [];
   const filled: System = {
     from,
     to,
     filled: true,
-    parts: runs.map(({ room, at }) => ({
-      fitness: (['halfTight', 'halfOpen', 'open'] as const).filter((name) => room > at(name)).length,
-      uneven: at('tight') > room || at('wideOpen') < room ? 1 : 0,
+    parts: runs.map(({ room, sumOf }) => ({
+      fitness: (['halfTight', 'halfOpen', 'open'] as const).filter((name) => room > sumOf(name)).length,
+      uneven: sumOf('tight') > room || sumOf('wideOpen') < room ? 1 : 0,
     })),
   };
-  if (to < (parts[0] as Bars).measures.length) return [filled];
+  if (to < first(parts).measures.length) return [filled];
   const natural: System = { from, to, filled: false, parts: parts.map(() => ({ fitness: 1, uneven: 0 })) };
-  if (runs.every(({ room, at }) => room > at('open'))) return [natural];
+  if (runs.every(({ room, sumOf }) => room > sumOf('open'))) return [natural];
   // In a set it ends early only where it must in every part.
-  const mayEnd = ({ room, at }: (typeof runs)[number]): boolean =>
-    parts.length === 1 && room > at('natural') + 2 * LIMIT.lastNatural * (at('halfOpen') - at('natural'));
+  const mayEnd = ({ room, sumOf }: (typeof runs)[number]): boolean =>
+    parts.length === 1 && room > sumOf('natural') + 2 * LIMIT.lastNatural * (sumOf('halfOpen') - sumOf('natural'));
   return runs.some(mayEnd) ? [filled, natural] : [filled];
 }
 
@@ -65,9 +66,9 @@ function systemsOver(parts: readonly Bars[], from: number, to: number): System[]
 function unevenAfter(parts: readonly Bars[], before: System | undefined, after: System): number {
   const countApart = before !== undefined && Math.abs(before.to - before.from - (after.to - after.from)) > 1;
   return parts.reduce((sum, part, i) => {
-    const own = after.parts[i] as PartSystem;
+    const own = at(after.parts, i);
     if (!before || !after.filled) return sum + own.uneven;
-    const jump = Math.abs((before.parts[i] as PartSystem).fitness - own.fitness) > 1 ? 1 : 0;
+    const jump = Math.abs(at(before.parts, i).fitness - own.fitness) > 1 ? 1 : 0;
     return sum + own.uneven + jump + (countApart && alike(part, before.from, after.to) ? 1 : 0);
   }, 0);
 }
@@ -77,7 +78,7 @@ export function leastUneven(parts: readonly Bars[]): number {
   const count = parts[0]?.measures.length ?? 0;
   const ending: { readonly system: System; readonly uneven: number }[][] = Array.from({ length: count + 1 }, () => []);
   for (let from = 0; from < count; from++) {
-    const before = ending[from] as (typeof ending)[number];
+    const before = at(ending, from);
     if (from > 0 && before.length === 0) continue;
     for (let to = from + 1; to <= count; to++) {
       const systems = systemsOver(parts, from, to);
@@ -85,9 +86,9 @@ export function leastUneven(parts: readonly Bars[]): number {
       for (const system of systems) {
         const after = before.map((other) => other.uneven + unevenAfter(parts, other.system, system));
         const uneven = from === 0 ? unevenAfter(parts, undefined, system) : Math.min(...after);
-        (ending[to] as (typeof ending)[number]).push({ system, uneven });
+        at(ending, to).push({ system, uneven });
       }
     }
   }
-  return Math.min(...(ending[count] as (typeof ending)[number]).map(({ uneven }) => uneven));
+  return Math.min(...at(ending, count).map(({ uneven }) => uneven));
 }

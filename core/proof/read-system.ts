@@ -2,6 +2,7 @@
  * Reads a drawn system as a player would: what stands where, from shapes and places alone. Nothing is taken from the
  * line or from the marks' owners, so that what is read can be compared with what was meant.
  */
+import { at, first, last, zip } from '../base/list.js';
 import type { Drawing, GlyphMark, LensMark, Mark, PolygonMark, RectMark, Role } from '../engrave/drawing.js';
 import { GLYPH } from '../engrave/glyphs.js';
 import type { Clef } from '../player/player.js';
@@ -90,37 +91,39 @@ function readClef(mark: GlyphMark | undefined): Clef | undefined {
   return near(2) ? 'alto' : near(1) ? 'tenor' : undefined;
 }
 
+/** Marks cut into runs: each is joined to the one before it, or begins a run. */
+function runsOf<T extends Mark>(marks: readonly T[], joined: (mark: T, before: T) => boolean): T[][] {
+  const runs: T[][] = [];
+  for (const mark of marks) {
+    const open = runs.at(-1);
+    if (open && joined(mark, last(open))) open.push(mark);
+    else runs.push([mark]);
+  }
+  return runs;
+}
+
 const THICK = 0.35;
 const BARLINE_GROUP = 0.9;
 
 function readBarlines(drawing: Drawing): ReadBarline[] {
-  const groups: RectMark[][] = [];
-  for (const line of rectsOf(drawing, 'barline')) {
-    const last = groups.at(-1);
-    if (last && line.box.x0 - (last.at(-1) as RectMark).box.x1 < BARLINE_GROUP) last.push(line);
-    else groups.push([line]);
-  }
+  const groups = runsOf(rectsOf(drawing, 'barline'), (line, before) => line.box.x0 - before.box.x1 < BARLINE_GROUP);
   return groups.map((lines) => {
-    const last = (lines.at(-1) as RectMark).box;
-    const kind = lines.length === 1 ? 'single' : last.x1 - last.x0 > THICK ? 'final' : 'double';
-    return { x0: (lines[0] as RectMark).box.x0, x1: last.x1, kind };
+    const { x0, x1 } = last(lines).box;
+    const kind = lines.length === 1 ? 'single' : x1 - x0 > THICK ? 'final' : 'double';
+    return { x0: first(lines).box.x0, x1, kind };
   });
 }
 
 const SIGNATURE_STEP = 1.6;
 
 function readSignatures(drawing: Drawing, after: (x: number) => number): ReadSignature[] {
-  const groups: GlyphMark[][] = [];
-  for (const sign of glyphsOf(drawing, 'key-signature').sort((a, b) => a.x - b.x)) {
-    const last = groups.at(-1);
-    if (last && sign.x - (last.at(-1) as GlyphMark).x < SIGNATURE_STEP) last.push(sign);
-    else groups.push([sign]);
-  }
+  const all = glyphsOf(drawing, 'key-signature').sort((a, b) => a.x - b.x);
+  const groups = runsOf(all, (sign, before) => sign.x - before.x < SIGNATURE_STEP);
   return groups.map((signs) => ({
     signs,
     x0: Math.min(...signs.map((s) => s.box.x0)),
     x1: Math.max(...signs.map((s) => s.box.x1)),
-    after: after((signs[0] as GlyphMark).x),
+    after: after(first(signs).x),
   }));
 }
 
@@ -144,7 +147,7 @@ function readTime(drawing: Drawing): SystemReading['time'] {
 }
 
 /** The stem that touches a head: at its right edge going up or at its left edge going down. */
-function stemOf(head: GlyphMark, stems: readonly RectMark[]): ReadStem | undefined {
+function stemOf(head: GlyphMark, stems: Iterable<RectMark>): ReadStem | undefined {
   const { x0, x1 } = head.box;
   for (const mark of stems) {
     const b = mark.box;
@@ -169,18 +172,17 @@ const FLAGS: ReadonlyMap<number, number> = new Map([
   [GLYPH.flag32ndUp, 3],
   [GLYPH.flag32ndDown, 3],
 ]);
-const RESTS = [GLYPH.restWhole, GLYPH.restHalf, GLYPH.restQuarter, GLYPH.rest8th, GLYPH.rest16th, GLYPH.rest32nd] as readonly number[];
+const RESTS: readonly number[] = [GLYPH.restWhole, GLYPH.restHalf, GLYPH.restQuarter, GLYPH.rest8th, GLYPH.rest16th, GLYPH.rest32nd];
 
 /** Beams joined by the stems they share. */
 function readGroups(beams: readonly PolygonMark[], under: readonly (readonly number[])[]): ReadGroup[] {
   const groups: { beams: PolygonMark[]; notes: Set<number> }[] = [];
-  beams.forEach((beam, i) => {
-    const notes = under[i] as readonly number[];
+  for (const [beam, notes] of zip(beams, under)) {
     const known = groups.filter((g) => notes.some((n) => g.notes.has(n)));
     const joined = { beams: [...known.flatMap((g) => g.beams), beam], notes: new Set([...known.flatMap((g) => [...g.notes]), ...notes]) };
     for (const g of known) groups.splice(groups.indexOf(g), 1);
     groups.push(joined);
-  });
+  }
   return groups
     .map((g) => ({ beams: g.beams, notes: [...g.notes].sort((a, b) => a - b) }))
     .sort((a, b) => (a.notes[0] ?? 0) - (b.notes[0] ?? 0));
@@ -189,18 +191,15 @@ function readGroups(beams: readonly PolygonMark[], under: readonly (readonly num
 type Bare = { readonly kind: 'note' | 'rest'; readonly head: GlyphMark };
 
 function readTuplets(drawing: Drawing, bare: readonly Bare[], groups: readonly ReadGroup[]): ReadTuplet[] {
-  const numbers: GlyphMark[][] = [];
-  for (const digit of glyphsOf(drawing, 'tuplet-number')) {
-    const last = numbers.at(-1)?.at(-1);
-    if (last && Math.abs(last.y - digit.y) < 0.01 && digit.box.x0 - last.box.x1 < 0.6) numbers.at(-1)?.push(digit);
-    else numbers.push([digit]);
-  }
+  const joined = (digit: GlyphMark, before: GlyphMark): boolean =>
+    Math.abs(before.y - digit.y) < 0.01 && digit.box.x0 - before.box.x1 < 0.6;
+  const numbers = runsOf(glyphsOf(drawing, 'tuplet-number'), joined);
   const brackets = rectsOf(drawing, 'tuplet-bracket').filter((r) => r.box.x1 - r.box.x0 > r.box.y1 - r.box.y0);
   return numbers.map((digits) => {
     const actual = digitsOf(digits, GLYPH.tuplet0);
-    const x0 = (digits[0] as GlyphMark).box.x0;
-    const x1 = (digits.at(-1) as GlyphMark).box.x1;
-    const y = (digits[0] as GlyphMark).box.y0 / 2 + (digits[0] as GlyphMark).box.y1 / 2;
+    const { x0, y0, y1 } = first(digits).box;
+    const { x1 } = last(digits).box;
+    const y = y0 / 2 + y1 / 2;
     const level = brackets.filter((r) => Math.abs((r.box.y0 + r.box.y1) / 2 - y) < 0.3);
     const left = level.filter((r) => r.box.x1 <= x0 + 0.01).at(-1);
     const right = level.find((r) => r.box.x0 >= x1 - 0.01);
@@ -213,7 +212,7 @@ function readTuplets(drawing: Drawing, bare: readonly Bare[], groups: readonly R
     }
     const centre = (x0 + x1) / 2;
     const own = groups.find((g) => {
-      const heads = g.notes.map((n) => (bare[n] as Bare).head.box);
+      const heads = g.notes.map((n) => at(bare, n).head.box);
       return Math.min(...heads.map((h) => h.x0)) < centre && centre < Math.max(...heads.map((h) => h.x1));
     });
     return { actual, events: own?.notes ?? [] };
@@ -221,18 +220,58 @@ function readTuplets(drawing: Drawing, bare: readonly Bare[], groups: readonly R
 }
 
 function readTies(drawing: Drawing, bare: readonly Bare[]): ReadTie[] {
-  const at = ([x, y]: readonly [number, number]): number | undefined => {
+  const noteAt = ([x, y]: readonly [number, number]): number | undefined => {
     const found = bare.findIndex(
       ({ kind, head }) => kind === 'note' && x > head.box.x0 - 0.4 && x < head.box.x1 + 0.4 && Math.abs(head.y - y) < 1.2,
     );
     return found < 0 ? undefined : found;
   };
-  return lensesOf(drawing, 'tie').map((mark) => ({ mark, from: at(mark.from), to: at(mark.to) }));
+  return lensesOf(drawing, 'tie').map((mark) => ({ mark, from: noteAt(mark.from), to: noteAt(mark.to) }));
 }
 
-/** The nearest event whose head ends left of this x, for dots; the nearest that begins right of it, for accidentals. */
-function ownerOfDot(dot: GlyphMark, bare: readonly Bare[]): number {
-  return bare.findLastIndex(({ head }) => head.box.x1 <= dot.box.x0 + 0.05);
+/** By event, the stem at its head; each stem belongs to one. */
+function readStems(drawing: Drawing, bare: readonly Bare[]): (ReadStem | undefined)[] {
+  const free = new Set(rectsOf(drawing, 'stem'));
+  return bare.map(({ kind, head }) => {
+    const stem = kind === 'note' ? stemOf(head, free) : undefined;
+    if (stem) free.delete(stem.mark);
+    return stem;
+  });
+}
+
+/** By event, its dots: each belongs to the nearest event whose head ends left of it. */
+function readDots(drawing: Drawing, bare: readonly Bare[]): Map<number, number> {
+  const dots = new Map<number, number>();
+  for (const dot of glyphsOf(drawing, 'dot')) {
+    const owner = bare.findLastIndex(({ head }) => head.box.x1 <= dot.box.x0 + 0.05);
+    dots.set(owner, (dots.get(owner) ?? 0) + 1);
+  }
+  return dots;
+}
+
+/** By event, its accidental: each belongs to the nearest note that begins right of it. */
+function readAccidentals(accidentals: readonly GlyphMark[], bare: readonly Bare[]): Map<number, GlyphMark> {
+  const owned = new Map<number, GlyphMark>();
+  for (const sign of accidentals) {
+    const next = bare.findIndex(({ kind, head }) => kind === 'note' && head.box.x0 >= sign.box.x0);
+    if (next >= 0) owned.set(next, sign);
+  }
+  return owned;
+}
+
+/** What makes an event of a head: signs that were found for it by their places. */
+type Signs = Pick<ReadNote, 'dots' | 'bar' | 'tuplet' | 'stem' | 'beams' | 'accidental'>;
+
+function readEvent({ kind, head }: Bare, signs: Signs, flags: readonly GlyphMark[], ledgers: readonly RectMark[]): ReadEvent {
+  const { dots, bar, tuplet, stem, beams, accidental } = signs;
+  if (kind === 'rest') return { kind, head, dots, bar, tuplet, value: 2 ** RESTS.indexOf(head.code) };
+  const flag = stem && flags.find((f) => Math.abs(f.x - stem.mark.box.x0) < STEP_X && Math.abs(f.y - stem.end) < 0.3);
+  const tails = flag ? (FLAGS.get(flag.code) ?? 0) : 0;
+  const plain = head.code === GLYPH.noteheadWhole ? 1 : head.code === GLYPH.noteheadHalf ? 2 : 4;
+  const value = plain === 4 ? 4 * 2 ** (beams + tails) : plain;
+  const centre = (head.box.x0 + head.box.x1) / 2;
+  const own = ledgers.filter((l) => l.box.x0 < centre && centre < l.box.x1);
+  return { kind, head, dots, bar, tuplet, y: head.y, value, stem, flag, flags: tails, beams, accidental, ledgers: own };
 }
 
 export function readSystem(drawing: Drawing): SystemReading {
@@ -242,48 +281,26 @@ export function readSystem(drawing: Drawing): SystemReading {
     ...glyphsOf(drawing, 'notehead').map((head) => ({ kind: 'note' as const, head })),
     ...glyphsOf(drawing, 'rest').map((head) => ({ kind: 'rest' as const, head })),
   ].sort((a, b) => a.head.box.x0 - b.head.box.x0);
-  const stems = rectsOf(drawing, 'stem');
-  const free = [...stems];
-  const stemAt = bare.map(({ kind, head }) => {
-    const stem = kind === 'note' ? stemOf(head, free) : undefined;
-    if (stem) free.splice(free.indexOf(stem.mark), 1);
-    return stem;
-  });
+  const stems = readStems(drawing, bare);
   const beams = beamsOf(drawing);
-  const under = beams.map((beam) => stemAt.flatMap((stem, i) => (stem && crosses(beam, stem) ? [i] : [])));
+  const under = beams.map((beam) => stems.flatMap((stem, i) => (stem && crosses(beam, stem) ? [i] : [])));
   const groups = readGroups(beams, under);
   const tuplets = readTuplets(drawing, bare, groups);
   const accidentals = glyphsOf(drawing, 'accidental');
-  const signOf = new Map<number, GlyphMark>();
-  for (const sign of accidentals) {
-    const next = bare.findIndex(({ kind, head }) => kind === 'note' && head.box.x0 >= sign.box.x0);
-    if (next >= 0) signOf.set(next, sign);
-  }
-  const dots = new Map<number, number>();
-  for (const dot of glyphsOf(drawing, 'dot')) dots.set(ownerOfDot(dot, bare), (dots.get(ownerOfDot(dot, bare)) ?? 0) + 1);
+  const signOf = readAccidentals(accidentals, bare);
+  const dots = readDots(drawing, bare);
   const flags = glyphsOf(drawing, 'flag');
   const ledgers = rectsOf(drawing, 'ledger');
-  const events = bare.map(({ kind, head }, i): ReadEvent => {
-    const common = { head, dots: dots.get(i) ?? 0, bar: barAt(head.box.x0), tuplet: tuplets.find((t) => t.events.includes(i))?.actual };
-    if (kind === 'rest') return { kind, ...common, value: 2 ** RESTS.indexOf(head.code) };
-    const stem = stemAt[i];
-    const flag = stem && flags.find((f) => Math.abs(f.x - stem.mark.box.x0) < STEP_X && Math.abs(f.y - stem.end) < 0.3);
-    const count = under.filter((notes) => notes.includes(i)).length;
-    const tails = flag ? (FLAGS.get(flag.code) ?? 0) : 0;
-    const plain = head.code === GLYPH.noteheadWhole ? 1 : head.code === GLYPH.noteheadHalf ? 2 : 4;
-    const centre = (head.box.x0 + head.box.x1) / 2;
-    return {
-      kind,
-      ...common,
-      y: head.y,
-      value: plain === 4 ? 4 * 2 ** (count + tails) : plain,
-      stem,
-      flag,
-      flags: tails,
-      beams: count,
+  const events = bare.map((one, i): ReadEvent => {
+    const signs = {
+      dots: dots.get(i) ?? 0,
+      bar: barAt(one.head.box.x0),
+      tuplet: tuplets.find((t) => t.events.includes(i))?.actual,
+      stem: stems[i],
+      beams: under.filter((notes) => notes.includes(i)).length,
       accidental: signOf.get(i),
-      ledgers: ledgers.filter((l) => l.box.x0 < centre && centre < l.box.x1),
     };
+    return readEvent(one, signs, flags, ledgers);
   });
   const clefMark = glyphsOf(drawing, 'clef')[0];
   const staff = rectsOf(drawing, 'staff-line');

@@ -3,7 +3,9 @@
  * until the next, an accidental to the barline at its own staff position, a tie carries it over the barline (common
  * practice). Octave and letter come from the clef and the height of the head.
  */
+import { at } from '../base/list.js';
 import { GLYPH } from '../engrave/glyphs.js';
+import type { Line } from '../player/line.js';
 import type { Clef } from '../player/player.js';
 import { add, type Fraction, frac, mul, ZERO } from '../theory/fraction.js';
 import type { Pitch } from '../theory/pitch.js';
@@ -67,6 +69,10 @@ export const playedPitch = (note: PlayedNote): Pitch => {
 /** What a tuplet number means: 3 in the time of 2. */
 export type Ratios = ReadonlyMap<number, number>;
 
+/** The tuplets of a line. */
+export const ratiosOf = (line: Line): Ratios =>
+  new Map(line.events.flatMap(({ value }) => (value.tuplet ? [[value.tuplet.actual, value.tuplet.normal] as const] : [])));
+
 /** Time of a drawn event outside and inside its tuplet; a whole rest alone in its bar fills it. */
 export function drawnDuration(event: ReadEvent, alone: boolean, bar: Fraction, ratios: Ratios): Fraction {
   if (event.kind === 'rest' && event.value === 1 && alone) return bar;
@@ -105,7 +111,7 @@ export function replay(systems: readonly SystemReading[], bar: Fraction, ratios:
       }
       const number = first + current;
       while (bars.length <= number) bars.push({ events: [], signature: new Map(state.signature) });
-      const own = bars[number] as { events: Played[] };
+      const own = at(bars, number);
       const alone = reading.events.filter((e) => e.bar === event.bar).length === 1;
       const duration = drawnDuration(event, alone, bar, ratios);
       if (event.kind === 'rest') own.events.push({ kind: 'rest', system, event: index, bar: number, duration });

@@ -3,8 +3,9 @@
 import { bad, good, type Result } from '../../core/base/issue.js';
 import type { Workshop } from '../../core/build/workshop.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
-import { RULE_NUMBERS, RULES } from '../../core/proof/fault.js';
+import type { Fault } from '../../core/proof/fault.js';
 import { proveEdition } from '../../core/proof/proof.js';
+import { ruleResults } from '../../core/proof/report.js';
 import { stopped } from './press.js';
 import type { ProofView } from './views.js';
 
@@ -27,22 +28,19 @@ export async function proofView(
   const onPage = (done: number, total: number) => tell(Math.round((100 * done) / total), 100, set.value.player.instrument.name);
   const proof = proveEdition(set.value, read.book, fonts, { onPage });
   const titles = new Map(read.book.chapters.flatMap((chapter) => chapter.exercises.map((it) => [it.id, it.title] as const)));
-  const rules = RULE_NUMBERS.map((number) => ({
-    number,
-    title: RULES[number].title,
-    checked: proof.checked[number],
-    faults: proof.faults.filter((fault) => fault.rule === number).length,
-  }));
-  const faults = proof.faults.map((fault) => {
+  const results = ruleResults(proof);
+  const rules = results.map(({ rule, title, checked, faults }) => ({ number: rule, title, checked, faults: faults.length }));
+  const placed = (title: string, fault: Fault) => {
     const pageIndex = fault.page === undefined ? -1 : document.pages.findIndex((page) => page.label === fault.page);
     return {
-      rule: RULES[fault.rule].title,
+      rule: title,
       what: fault.what,
       page: fault.page,
       pageIndex: pageIndex < 0 ? undefined : pageIndex,
       place: fault.exercise === undefined ? undefined : read.places.get(fault.exercise),
       exercise: fault.exercise === undefined ? undefined : titles.get(fault.exercise),
     };
-  });
+  };
+  const faults = results.flatMap((result) => result.faults.map((fault) => placed(result.title, fault)));
   return good({ pages: proof.pages, rules, faults });
 }

@@ -8,8 +8,9 @@ import { type ExerciseLayout, layOutExercise } from '../../core/build/parts.js';
 import { tellResults } from '../../core/cli/batch.js';
 import { EXIT, type Terminal } from '../../core/cli/terminal.js';
 import { ensembleExercises } from '../../core/ensemble/ensemble-book.js';
-import { fault } from '../../core/proof/fault.js';
+import { faultOf, finding } from '../../core/proof/fault.js';
 import type { Proof } from '../../core/proof/proof.js';
+import { HALF_SPACE } from '../../core/proof/rules/glyphs.js';
 import { workbench } from '../cli/run.js';
 import { band, bandFile, demoBook } from '../ensemble/band.js';
 import { testFonts } from '../fonts.js';
@@ -101,8 +102,8 @@ it('a fault is told with its place, the file is kept, and the exit code says so'
   const proof: Proof = {
     edition: 'Flute',
     pages: 3,
-    faults: [fault(2, { page: '2', exercise: 'last-wheel', system: 0, bar: 4 }, 'Two heads touch.')],
-    checked: Object.fromEntries(Array.from({ length: 25 }, (_, i) => [i + 1, 1])) as Proof['checked'],
+    faults: [faultOf(HALF_SPACE, finding({ page: '2', exercise: 'last-wheel', system: 0, bar: 4 }, 'Two heads touch.'))],
+    checked: { [HALF_SPACE.number]: 1 },
   };
   const out: string[] = [];
   const err: string[] = [];

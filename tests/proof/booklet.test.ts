@@ -4,7 +4,8 @@ import { describe, expect, it } from 'vitest';
 import { buildBooklet } from '../../core/build/booklets.js';
 import { readRoster } from '../../core/people/read.js';
 import type { Roster } from '../../core/people/roster.js';
-import { type ProvedEdition, proveEdition } from '../../core/proof/proof.js';
+import { proveEdition } from '../../core/proof/proof.js';
+import type { ProvedEdition } from '../../core/proof/proved-edition.js';
 import { demoBook } from '../ensemble/band.js';
 import { testFonts } from '../fonts.js';
 import { rosterFile, student } from '../people/class.js';
@@ -23,7 +24,7 @@ describe('a booklet', () => {
   it.each(demo.students.map(({ player }, i) => [i, player.instrument.id] as const))('%i of the demo class, %s, has no fault', (i) => {
     const proof = proveEdition(made(demo, i), book, fonts);
     expect(proof.faults).toEqual([]);
-    expect([1, 6, 20, 23, 25].every((rule) => proof.checked[rule as 1] > 0)).toBe(true);
+    expect([1, 6, 20, 23, 25].every((rule) => (proof.checked[rule] ?? 0) > 0)).toBe(true);
   });
 
   it('with some of the keys has no fault', () => {

@@ -6,7 +6,8 @@ import { buildEdition } from '../../core/build/edition.js';
 import type { Drawing, Mark, Role } from '../../core/engrave/drawing.js';
 import { drawingOf, inkFor } from '../../core/engrave/ink.js';
 import type { Document, Page, PageItem } from '../../core/layout/page/page.js';
-import { type Proof, type ProvedEdition, proveEdition } from '../../core/proof/proof.js';
+import { type Proof, proveEdition } from '../../core/proof/proof.js';
+import type { ProvedEdition } from '../../core/proof/proved-edition.js';
 import { testFonts } from '../fonts.js';
 
 export type Built = { readonly book: Book; readonly edition: ProvedEdition };

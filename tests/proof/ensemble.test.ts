@@ -5,7 +5,7 @@ import { buildPart, type ExerciseLayout, layOutExercise, layoutOfCopy, sharedPag
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
 import { copiesOf, ensembleExercises } from '../../core/ensemble/ensemble-book.js';
 import type { Document } from '../../core/layout/page/page.js';
-import { fault } from '../../core/proof/fault.js';
+import { finding } from '../../core/proof/fault.js';
 import type { Bars } from '../../core/proof/least-uneven.js';
 import { proveSet } from '../../core/proof/proof.js';
 import { evenness } from '../../core/proof/rules/evenness.js';
@@ -35,8 +35,7 @@ describe('a set of parts', () => {
   it('has no fault', () => {
     const proofs = prove(set.documents);
     expect(proofs.flatMap(({ faults }) => faults)).toEqual([]);
-    for (const { checked } of proofs)
-      expect([checked[6], checked[19], checked[24]].every((count) => count >= set.layouts.length)).toBe(true);
+    for (const { checked } of proofs) expect([6, 19, 24].every((rule) => (checked[rule] ?? 0) >= set.layouts.length)).toBe(true);
   });
 
   it('of some exercises keeps the numbers of the book', () => {
@@ -89,7 +88,7 @@ describe('unevenness in the parts of a set', () => {
   const LOOSE = barsOf(20, 50);
   const EVEN = barsOf(25, 50);
   const found = (count: number, bars: Bars) => ({
-    faults: Array.from({ length: count }, () => fault(19, {}, 'The system is set too loose.')),
+    findings: Array.from({ length: count }, () => finding({}, 'The system is set too loose.')),
     bars: () => bars,
   });
   const left = (...parts: Parameters<typeof found>[]): number[] =>

@@ -1,7 +1,8 @@
 /** Facing pages begin and end at one height (rule 20), with the exceptions that the rule states. One case a line. */
 import { describe, expect, it } from 'vitest';
 import type { Page } from '../../core/layout/page/page.js';
-import { facingPages, type SpreadPage } from '../../core/proof/rules/vertical.js';
+import { facingPages } from '../../core/proof/rules/vertical.js';
+import type { SpreadPage } from '../../core/proof/spread-page.js';
 
 type Wish = {
   /** Exercises on the page, and where its ink begins and ends, in spaces; the block ends at 150. */

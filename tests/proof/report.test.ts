@@ -1,7 +1,8 @@
 /** The report of a proof, for people and for programs. */
 import { describe, expect, it } from 'vitest';
-import { fault, RULE_NUMBERS } from '../../core/proof/fault.js';
+import { finding } from '../../core/proof/fault.js';
 import { faultText, proofJson, proofReport, proofSummary } from '../../core/proof/report.js';
+import { RULES } from '../../core/proof/rules.js';
 import { built, damaged, nth, prove } from './edition.js';
 
 const edition = built({ figure: '1 2 3 5', order: ['C', 'F'], rhythm: 'quarters', start: { written: 'C' } });
@@ -13,11 +14,11 @@ const broken = damaged(
 describe('report', () => {
   it.each([
     [
-      fault(2, { page: '4', exercise: 'a', system: 0, bar: 3 }, 'Too near.', { amount: 0.4, limit: 0.5, unit: 'sp' }),
+      finding({ page: '4', exercise: 'a', system: 0, bar: 3 }, 'Too near.', { amount: 0.4, limit: 0.5, unit: 'sp' }),
       'page 4, exercise a, system 1, bar 3: Too near. (0.4 sp, limit 0.5 sp)',
     ],
-    [fault(23, { page: 'iv' }, 'No number.'), 'page iv: No number.'],
-    [fault(25, {}, 'No title.'), 'the whole edition: No title.'],
+    [finding({ page: 'iv' }, 'No number.'), 'page iv: No number.'],
+    [finding({}, 'No title.'), 'the whole edition: No title.'],
   ])('%#', (one, text) => {
     expect(faultText(one)).toBe(text);
   });
@@ -42,7 +43,7 @@ describe('report', () => {
   it('is plain data for programs', () => {
     const json = proofJson(prove(broken));
     expect(JSON.parse(JSON.stringify(json))).toEqual(json);
-    expect(json.rules.map((r) => r.rule)).toEqual(RULE_NUMBERS);
+    expect(json.rules.map((r) => r.rule)).toEqual(RULES.map(({ number }) => number));
     expect(json.rules.filter((r) => r.faults > 0).map((r) => r.id)).toEqual(['ledger-lines']);
   });
 });

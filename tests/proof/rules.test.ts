@@ -7,9 +7,9 @@ import { GLYPH } from '../../core/engrave/glyphs.js';
 import { shapeScore } from '../../core/engrave/shape.js';
 import type { Page, PageItem, TextRun } from '../../core/layout/page/page.js';
 import type { Line } from '../../core/player/line.js';
-import { RULE_NUMBERS } from '../../core/proof/fault.js';
 import { fineInk, sharedDepth } from '../../core/proof/ink-shape.js';
 import { faultText } from '../../core/proof/report.js';
+import { RULES } from '../../core/proof/rules.js';
 import { testFonts } from '../fonts.js';
 import { type Built, built, type Damage, damaged, each, edged, failing, moved, nth, prove, withDocument, withItems } from './edition.js';
 
@@ -401,10 +401,22 @@ describe('damaged pages and exercises fail by their own rule', () => {
   });
 });
 
+describe('the list of rules', () => {
+  it('has each number and each name once, in the order of the numbers', () => {
+    const numbers = RULES.map(({ number }) => number);
+    expect(numbers).toEqual([...new Set(numbers)].sort((a, b) => a - b));
+    expect(new Set(RULES.map(({ id }) => id)).size).toBe(RULES.length);
+  });
+
+  it('has rules that look at something', () => {
+    expect(RULES.filter(({ check }) => Object.keys(check).length === 0)).toEqual([]);
+  });
+});
+
 describe('every rule has a case that breaks it', () => {
   it('of the list', () => {
     const broken = new Set([...DAMAGES, ...PAGE_DAMAGES].map(([rule]) => rule));
-    expect(RULE_NUMBERS.filter((rule) => !broken.has(rule))).toEqual([]);
+    expect(RULES.filter(({ number }) => !broken.has(number)).map(({ number, title }) => `${number} ${title}`)).toEqual([]);
   });
 });
 

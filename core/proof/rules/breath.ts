@@ -1,19 +1,18 @@
 /** Rule 24: breath marks, the air between them, and the reach of the instrument. */
 
 import { beamGroups, slurGroups } from '../../breath/groups.js';
-import type { BreathMark } from '../../breath/ladder.js';
-import type { LungTime } from '../../breath/lung-time.js';
-import type { BreathPlan } from '../../breath/plan.js';
 import type { Mark } from '../../engrave/drawing.js';
 import type { Fonts } from '../../engrave/metrics.js';
 import type { Line } from '../../player/line.js';
 import { type Fraction, toNumber } from '../../theory/fraction.js';
 import { midi, pitchName } from '../../theory/pitch.js';
-import { type Fault, fault, type Spot } from '../fault.js';
+import { type Finding, finding } from '../fault.js';
 import { inkOf } from '../ink-shape.js';
-import { barAtX, type PlacedExercise, type PlacedSystem, round, systemFault } from '../placed-system.js';
+import { barAtX, type PlacedExercise, type PlacedSystem, round, systemFinding } from '../placed-system.js';
+import type { Breathing, ProvedPlan } from '../proved-edition.js';
 import type { ReadEvent } from '../read-system.js';
 import type { PlayedBar } from '../replay.js';
+import type { Rule } from '../rule.js';
 import { LIMIT } from '../tolerance.js';
 
 type Ink = ReturnType<typeof inkOf>;
@@ -31,16 +30,16 @@ function whiteAround(a: Ink, b: Ink): number {
  * Where breath marks stand: above the staff, clear of ink, the comma between its note and the next sign. Parentheses round
  * it may reach over the note, which in quick notes leaves them no other room.
  */
-export function breathMarks(at: PlacedSystem, fonts: Fonts): Fault[] {
+export function breathMarks(at: PlacedSystem, fonts: Fonts): Finding[] {
   const { drawing, events } = at.reading;
-  const faults: Fault[] = [];
+  const findings: Finding[] = [];
   const others = drawing.marks.filter((m) => m.role !== 'breath' && m.role !== 'staff-line');
   const inks = new Map(others.map((m) => [m, inkOf(m, fonts)]));
   for (const mark of drawing.marks.filter((m) => m.role === 'breath')) {
     const bar = barAtX(at, mark.box.x0);
     const tell = (what: string, amount?: number, limit?: number) =>
-      faults.push(
-        systemFault(24, at, bar, what, amount === undefined ? undefined : { amount: round(amount), limit: limit ?? 0, unit: 'sp' }),
+      findings.push(
+        systemFinding(at, bar, what, amount === undefined ? undefined : { amount: round(amount), limit: limit ?? 0, unit: 'sp' }),
       );
     if (mark.box.y1 > 0) tell('A breath mark does not stand above the staff.', mark.box.y1, 0);
     const before = noteBefore(events, mark);
@@ -60,7 +59,7 @@ export function breathMarks(at: PlacedSystem, fonts: Fonts): Fault[] {
     if (near && near.white < LIMIT.breathClear - LIMIT.same)
       tell(`A breath mark stands too near to other ink (${near.other.role}).`, near.white, LIMIT.breathClear);
   }
-  return faults;
+  return findings;
 }
 
 /** The last note or rest that begins left of a mark. */
@@ -79,18 +78,6 @@ function lineNotes(bars: readonly PlayedBar[], line: Line): Map<string, number> 
   }
   return found;
 }
-
-/** Breaths at one tempo, and the lungs they serve. */
-export type ProvedPlan = Pick<BreathPlan, 'tempo' | 'lung' | 'manner' | 'breaths'>;
-
-/** What a printed breath is known to be needed for. */
-export type Breathing = {
-  readonly marks: readonly BreathMark[];
-  /** Lungs that serve where there is no plan. */
-  readonly lung: LungTime;
-  /** From slow to fast; empty where only the printed marks are known. */
-  readonly plans: readonly ProvedPlan[];
-};
 
 /** Seconds that the notes under one slur or beam with this event last. */
 function groupSeconds(groups: Int32Array, event: number, line: Line, perWhole: number): number {
@@ -131,9 +118,9 @@ function isNeeded(event: number, plan: ProvedPlan, line: Line): boolean {
  * the air would run out without it; where there is no plan, where the notes under the slur or beam last as long as the lungs
  * do or longer.
  */
-export function breathPlaces(exercise: PlacedExercise, bars: readonly PlayedBar[], breathing: Breathing | undefined): Fault[] {
+export function breathPlaces(exercise: PlacedExercise, bars: readonly PlayedBar[], breathing: Breathing | undefined): Finding[] {
   const { line, systems, spot } = exercise;
-  const faults: Fault[] = [];
+  const findings: Finding[] = [];
   const notes = lineNotes(bars, line);
   const printed: number[] = [];
   const air = breathing && workingAir(breathing, line);
@@ -155,33 +142,33 @@ export function breathPlaces(exercise: PlacedExercise, bars: readonly PlayedBar[
       const [plan] = breathing?.plans ?? [];
       if (!role || (plan && event !== undefined ? isNeeded(event, plan, line) : air && lasts >= air.seconds)) continue;
       const measured = air && lasts > 0 ? ({ amount: round(lasts), limit: round(air.seconds), unit: 's' } as const) : undefined;
-      faults.push(systemFault(24, at, barAtX(at, mark.box.x0), `A breath mark stands inside a ${role}.`, measured));
+      findings.push(systemFinding(at, barAtX(at, mark.box.x0), `A breath mark stands inside a ${role}.`, measured));
     }
   });
-  if (!breathing) return printed.length > 0 ? [...faults, fault(24, spot, 'Breath marks are printed where none were planned.')] : faults;
+  if (!breathing) return printed.length > 0 ? [...findings, finding(spot, 'Breath marks are printed where none were planned.')] : findings;
   const planned = breathing.marks.map((m) => m.afterEvent);
   if (printed.length !== planned.length || printed.some((event, i) => event !== planned[i])) {
-    faults.push(
-      fault(24, spot, `${printed.length} breath marks are printed and ${planned.length} are planned, or one stands after another note.`),
+    findings.push(
+      finding(spot, `${printed.length} breath marks are printed and ${planned.length} are planned, or one stands after another note.`),
     );
   }
-  return faults;
+  return findings;
 }
 
 /** Every written pitch is inside the player's compass. */
-export function withinCompass(line: Line, spot: Spot): Fault[] {
+export function withinCompass({ line, spot }: PlacedExercise): Finding[] {
   const { low, high } = line.player.compass;
   const wrong = line.events.find((e) => e.kind === 'note' && (midi(e.written) < midi(low) || midi(e.written) > midi(high)));
   if (wrong?.kind !== 'note') return [];
-  return [fault(24, spot, `${pitchName(wrong.written)} is outside the compass ${pitchName(low)} to ${pitchName(high)}.`)];
+  return [finding(spot, `${pitchName(wrong.written)} is outside the compass ${pitchName(low)} to ${pitchName(high)}.`)];
 }
 
 /** The air of a plan: no stretch of sound between breaths and rests lasts longer than the lungs do, and none is a gasp. */
-export function airLasts(line: Line, plan: ProvedPlan, spot: Spot): Fault[] {
+export function airLasts({ line, spot }: PlacedExercise, plan: ProvedPlan): Finding[] {
   const perWhole = secondsPerWhole(plan.tempo.beat, plan.tempo.bpm);
   // Two breaths less than a beat apart are gasps.
   const beat = 60 / plan.tempo.bpm;
-  const faults: Fault[] = [];
+  const findings: Finding[] = [];
   const breaths = new Map(plan.breaths.map((b) => [b.afterEvent, b]));
   const at = `at ${plan.tempo.bpm} beats a minute`;
   let since = 0;
@@ -199,7 +186,7 @@ export function airLasts(line: Line, plan: ProvedPlan, spot: Spot): Fault[] {
     const sounding = breath && plan.manner === 'in-time' ? since - breath.seconds : since;
     if (sounding > plan.lung.seconds + LIMIT.breathSeconds) {
       const what = `No breath comes for too long before the end of note ${event.index + 1} ${at}.`;
-      faults.push(fault(24, spot, what, { amount: round(sounding), limit: round(plan.lung.seconds), unit: 's' }));
+      findings.push(finding(spot, what, { amount: round(sounding), limit: round(plan.lung.seconds), unit: 's' }));
       break;
     }
     if (!breath) continue;
@@ -212,7 +199,21 @@ export function airLasts(line: Line, plan: ProvedPlan, spot: Spot): Fault[] {
   }
   if (gasps > 0) {
     const what = `${gasps} of ${plan.breaths.length} breaths follow the one before after hardly a note ${at}.`;
-    faults.push(fault(24, spot, what, { amount: round(shortest), limit: round(beat), unit: 's' }));
+    findings.push(finding(spot, what, { amount: round(shortest), limit: round(beat), unit: 's' }));
   }
-  return faults;
+  return findings;
 }
+
+export const BREATH: Rule = {
+  number: 24,
+  id: 'breath',
+  title: 'Breaths stand clear, and every note is within reach',
+  check: {
+    system: ({ at, fonts }) => breathMarks(at, fonts),
+    exercise: ({ exercise, bars, breathing }) => [
+      ...withinCompass(exercise),
+      ...breathPlaces(exercise, bars, breathing),
+      ...(breathing?.plans.flatMap((plan) => airLasts(exercise, plan)) ?? []),
+    ],
+  },
+};

@@ -1,10 +1,12 @@
 /** Rules 1 to 3 and 16: signs and columns. */
+import { zip } from '../../base/list.js';
 import type { Mark, Role } from '../../engrave/drawing.js';
 import type { Fonts } from '../../engrave/metrics.js';
-import type { Fault } from '../fault.js';
+import type { Finding } from '../fault.js';
 import { fineInk, inkOf, overlapOf, sharedDepth, whiteBetween } from '../ink-shape.js';
-import { barAtX, nameOf, type PlacedSystem, round, systemFault } from '../placed-system.js';
+import { barAtX, nameOf, type PlacedDrawing, type PlacedSystem, round, systemFinding } from '../placed-system.js';
 import type { ReadEvent, ReadNote, SystemReading } from '../read-system.js';
+import type { Rule } from '../rule.js';
 import { LIMIT } from '../tolerance.js';
 
 type Ink = ReturnType<typeof inkOf>;
@@ -62,7 +64,7 @@ function mayTouch(a: Mark, b: Mark, owners: ReadonlyMap<Mark, readonly number[]>
 }
 
 /** Rule 1. */
-export function noOverlap(at: PlacedSystem, fonts: Fonts): Fault[] {
+export function noOverlap(at: PlacedDrawing, fonts: Fonts): Finding[] {
   const owners = ownersOf(at.reading);
   const marks = at.reading.drawing.marks
     .map((mark) => {
@@ -70,7 +72,7 @@ export function noOverlap(at: PlacedSystem, fonts: Fonts): Fault[] {
       return { mark, ink, x0: Math.min(...ink.map((b) => b.x0)), x1: Math.max(...ink.map((b) => b.x1)) };
     })
     .sort((a, b) => a.x0 - b.x0);
-  const faults: Fault[] = [];
+  const findings: Finding[] = [];
   let open: typeof marks = [];
   for (const one of marks) {
     open = open.filter((other) => other.x1 > one.x0 + LIMIT.overlap);
@@ -81,11 +83,11 @@ export function noOverlap(at: PlacedSystem, fonts: Fonts): Fault[] {
       const curved = one.mark.kind === 'lens' || other.mark.kind === 'lens';
       if (depth <= (curved ? LIMIT.graze : LIMIT.overlap)) continue;
       const what = `The ${nameOf(other.mark)} and the ${nameOf(one.mark)} overlap.`;
-      faults.push(systemFault(1, at, barAtX(at, one.x0), what, { amount: round(depth), limit: 0, unit: 'sp' }));
+      findings.push(systemFinding(at, barAtX(at, one.x0), what, { amount: round(depth), limit: 0, unit: 'sp' }));
     }
     open.push(one);
   }
-  return faults;
+  return findings;
 }
 
 const meet = (a: Ink, b: Ink): boolean => a.some((x) => b.some((y) => overlapOf(x, y) > 0));
@@ -97,9 +99,9 @@ function columnMarks(event: ReadEvent, dots: readonly Mark[]): Mark[] {
 }
 
 /** Rule 2. Columns are notes and rests with all their signs; distances over barlines are those to the barline. */
-export function halfSpace(at: PlacedSystem, fonts: Fonts): Fault[] {
+export function halfSpace(at: PlacedSystem, fonts: Fonts): Finding[] {
   const { reading } = at;
-  const faults: Fault[] = [];
+  const findings: Finding[] = [];
   const dots = reading.drawing.marks.filter((m) => m.role === 'dot');
   const columns = reading.events.map((event, i) => {
     const next = reading.events[i + 1]?.head.box.x0 ?? Number.POSITIVE_INFINITY;
@@ -113,7 +115,7 @@ export function halfSpace(at: PlacedSystem, fonts: Fonts): Fault[] {
       const white = whiteBetween(column.ink, next.ink);
       if (white < LIMIT.columnGap - LIMIT.same) {
         const what = `Note or rest ${i + 1} of the system stands too near to the next.`;
-        faults.push(systemFault(2, at, column.event.bar, what, { amount: round(white), limit: LIMIT.columnGap, unit: 'sp' }));
+        findings.push(systemFinding(at, column.event.bar, what, { amount: round(white), limit: LIMIT.columnGap, unit: 'sp' }));
       }
     }
   });
@@ -129,15 +131,15 @@ export function halfSpace(at: PlacedSystem, fonts: Fonts): Fault[] {
       const white = Math.min(left, right);
       if (white >= limit - LIMIT.same) continue;
       const what = `The ${nameOf(mark)} stands too near to the barline ${left < right ? 'before' : 'after'} it.`;
-      faults.push(systemFault(2, at, event.bar, what, { amount: round(white), limit, unit: 'sp' }));
+      findings.push(systemFinding(at, event.bar, what, { amount: round(white), limit, unit: 'sp' }));
     }
   }
-  return faults;
+  return findings;
 }
 
 /** Rule 3. */
-export function accidentalFit(at: PlacedSystem): Fault[] {
-  const faults: Fault[] = [];
+export function accidentalFit(at: PlacedSystem): Finding[] {
+  const findings: Finding[] = [];
   const [least, most] = LIMIT.accidentalGap;
   const used = new Set<Mark>();
   for (const event of at.reading.events) {
@@ -147,18 +149,18 @@ export function accidentalFit(at: PlacedSystem): Fault[] {
     if (gap < least || gap > most) {
       const far = gap > most;
       const what = `The accidental stands too ${far ? 'far from' : 'near to'} its head.`;
-      faults.push(systemFault(3, at, event.bar, what, { amount: round(gap), limit: far ? most : least, unit: 'sp' }));
+      findings.push(systemFinding(at, event.bar, what, { amount: round(gap), limit: far ? most : least, unit: 'sp' }));
     }
     const drop = Math.abs(event.accidental.y - event.y);
     if (drop > LIMIT.same) {
       const what = 'The accidental is not level with its head.';
-      faults.push(systemFault(3, at, event.bar, what, { amount: round(drop), limit: LIMIT.same, unit: 'sp' }));
+      findings.push(systemFinding(at, event.bar, what, { amount: round(drop), limit: LIMIT.same, unit: 'sp' }));
     }
   }
   for (const sign of at.reading.accidentals) {
-    if (!used.has(sign)) faults.push(systemFault(3, at, barAtX(at, sign.box.x0), 'An accidental stands before no head.'));
+    if (!used.has(sign)) findings.push(systemFinding(at, barAtX(at, sign.box.x0), 'An accidental stands before no head.'));
   }
-  return faults;
+  return findings;
 }
 
 /** Heights of the ledger lines that a head at y needs. */
@@ -170,36 +172,64 @@ export function neededLedgers(y: number): number[] {
 }
 
 /** Rule 16. */
-export function ledgerLines(at: PlacedSystem): Fault[] {
-  const faults: Fault[] = [];
+export function ledgerLines(at: PlacedSystem): Finding[] {
+  const findings: Finding[] = [];
   const { events, drawing } = at.reading;
   const notes = events.filter((e): e is ReadNote => e.kind === 'note');
   const [least, most] = LIMIT.ledgerOverhang;
   for (const note of notes) {
     const heights = note.ledgers.map((l) => (l.box.y0 + l.box.y1) / 2).sort((a, b) => Math.abs(a - 2) - Math.abs(b - 2));
     const needed = neededLedgers(note.y);
-    if (heights.length !== needed.length || heights.some((y, i) => Math.abs(y - (needed[i] as number)) > LIMIT.same)) {
+    if (heights.length !== needed.length || zip(heights, needed).some(([height, due]) => Math.abs(height - due) > LIMIT.same)) {
       const what = `A head ${round(note.y, 1)} below the top line has ledger lines at ${heights.map((y) => round(y)).join(', ') || 'no height'}.`;
-      faults.push(systemFault(16, at, note.bar, what, { amount: heights.length, limit: needed.length, unit: 'count' }));
+      findings.push(systemFinding(at, note.bar, what, { amount: heights.length, limit: needed.length, unit: 'count' }));
     }
     for (const { box } of note.ledgers) {
       const sides = [note.head.box.x0 - box.x0, box.x1 - note.head.box.x1];
       const worst = sides.find((s) => s < least - 1e-6 || s > most + 1e-6);
       if (worst === undefined) continue;
       const what = `A ledger line projects too ${worst < least ? 'little' : 'much'} beside its head.`;
-      faults.push(systemFault(16, at, note.bar, what, { amount: round(worst), limit: worst < least ? least : most, unit: 'sp' }));
+      findings.push(systemFinding(at, note.bar, what, { amount: round(worst), limit: worst < least ? least : most, unit: 'sp' }));
       break;
     }
   }
   const ledgers = notes.flatMap((note) => note.ledgers.map((l) => ({ box: l.box, note })));
   ledgers.forEach((a, i) => {
     const b = ledgers.slice(i + 1).find((l) => l.note !== a.note && Math.abs(l.box.y0 - a.box.y0) < 0.3 && overlapOf(a.box, l.box) > -0.02);
-    if (b) faults.push(systemFault(16, at, a.note.bar, 'Ledger lines of neighbouring notes touch.', { amount: 0, limit: 0, unit: 'sp' }));
+    if (b) findings.push(systemFinding(at, a.note.bar, 'Ledger lines of neighbouring notes touch.', { amount: 0, limit: 0, unit: 'sp' }));
   });
   const used = new Set<Mark>(notes.flatMap((n) => n.ledgers));
   for (const mark of drawing.marks) {
     if (mark.role === 'ledger' && !used.has(mark))
-      faults.push(systemFault(16, at, barAtX(at, mark.box.x0), 'A ledger line belongs to no head.'));
+      findings.push(systemFinding(at, barAtX(at, mark.box.x0), 'A ledger line belongs to no head.'));
   }
-  return faults;
+  return findings;
 }
+
+export const NO_OVERLAP: Rule = {
+  number: 1,
+  id: 'no-overlap',
+  title: 'No two marks overlap',
+  check: { drawing: ({ at, fonts }) => noOverlap(at, fonts) },
+};
+
+export const HALF_SPACE: Rule = {
+  number: 2,
+  id: 'half-space',
+  title: 'Neighbouring columns keep half a space apart',
+  check: { system: ({ at, fonts }) => halfSpace(at, fonts) },
+};
+
+export const ACCIDENTAL_FIT: Rule = {
+  number: 3,
+  id: 'accidental-fit',
+  title: 'Accidentals stand close before their heads',
+  check: { system: ({ at }) => accidentalFit(at) },
+};
+
+export const LEDGER_LINES: Rule = {
+  number: 16,
+  id: 'ledger-lines',
+  title: 'Ledger lines are those needed, at their places',
+  check: { system: ({ at }) => ledgerLines(at) },
+};

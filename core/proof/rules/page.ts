@@ -2,9 +2,10 @@
 
 import { type Mm, ptToMm } from '../../base/units.js';
 import type { Document, PageItem } from '../../layout/page/page.js';
-import { type Fault, fault } from '../fault.js';
-import { blockOf, isFurniture, type PageBox, type PlacedPage, runInk, spotOf } from '../placed-page.js';
+import { type Finding, finding } from '../fault.js';
+import { blockOf, isFurniture, type PageBox, type PageContents, type PlacedPage, runInk, spotOf } from '../placed-page.js';
 import { round } from '../placed-system.js';
+import type { Rule } from '../rule.js';
 import { LIMIT } from '../tolerance.js';
 
 /** Ink of an item in points; undefined for what leaves none. */
@@ -12,11 +13,8 @@ function inkOfItem(item: PageItem): PageBox | undefined {
   if (item.kind === 'text') return runInk(item.run);
   if (item.kind === 'rect') return { x0: item.x, y0: item.y, x1: item.x + item.width, y1: item.y + item.height };
   if (item.kind !== 'path') return undefined;
-  const points = item.d.flatMap((step) => {
-    const numbers = step.slice(1) as number[];
-    return numbers.flatMap((x, i) => (i % 2 === 0 ? [{ x, y: numbers[i + 1] as number }] : []));
-  });
-  const [xs, ys] = [points.map((p) => p.x), points.map((p) => p.y)];
+  const numbers = item.d.flatMap(([, ...points]) => points);
+  const [xs, ys] = [numbers.filter((_, i) => i % 2 === 0), numbers.filter((_, i) => i % 2 === 1)];
   return { x0: Math.min(...xs), y0: Math.min(...ys), x1: Math.max(...xs), y1: Math.max(...ys) };
 }
 
@@ -25,8 +23,8 @@ const excess = (box: PageBox, within: PageBox): number =>
   Math.max(within.x0 - box.x0, within.y0 - box.y0, box.x1 - within.x1, box.y1 - within.y1);
 
 /** Rule 21, page by page. `staff` is the height chosen for the edition. */
-export function insidePage(document: Document, placed: PlacedPage, staff: Mm): Fault[] {
-  const faults: Fault[] = [];
+export function insidePage(document: Document, placed: PlacedPage, staff: Mm): Finding[] {
+  const findings: Finding[] = [];
   const block = blockOf(document, placed.page);
   const trim: PageBox = { x0: 0, y0: 0, x1: document.width, y1: document.height };
   for (const item of placed.page.items) {
@@ -35,11 +33,11 @@ export function insidePage(document: Document, placed: PlacedPage, staff: Mm): F
     const out = excess(ink, block);
     const name = item.kind === 'text' ? `The text "${item.run.text.slice(0, 40)}"` : `A ${item.kind}`;
     if (out > LIMIT.insideSlack)
-      faults.push(fault(21, spotOf(placed), `${name} stands outside the margins.`, { amount: round(out), limit: 0, unit: 'pt' }));
+      findings.push(finding(spotOf(placed), `${name} stands outside the margins.`, { amount: round(out), limit: 0, unit: 'pt' }));
     const edge = -excess(ink, trim);
     if (isFurniture(item) && edge < LIMIT.pageNumber) {
-      faults.push(
-        fault(21, spotOf(placed), `${name} stands too near to the edge of the page.`, {
+      findings.push(
+        finding(spotOf(placed), `${name} stands too near to the edge of the page.`, {
           amount: round(edge),
           limit: LIMIT.pageNumber,
           unit: 'pt',
@@ -50,88 +48,66 @@ export function insidePage(document: Document, placed: PlacedPage, staff: Mm): F
   for (const system of placed.systems) {
     const out = excess(system.ink, block);
     if (out > LIMIT.insideSlack)
-      faults.push(fault(21, spotOf(placed, system), 'The music stands outside the margins.', { amount: round(out), limit: 0, unit: 'pt' }));
+      findings.push(finding(spotOf(placed, system), 'The music stands outside the margins.', { amount: round(out), limit: 0, unit: 'pt' }));
     if (system.exercise === undefined) continue;
-    const height = ptToMm(system.scale * 4) as number;
-    if (Math.abs(height - (staff as number)) > LIMIT.staffSlack) {
-      faults.push(
-        fault(21, spotOf(placed, system), 'The staff has not the height chosen.', {
+    const height = ptToMm(system.scale * 4);
+    if (Math.abs(height - staff) > LIMIT.staffSlack) {
+      findings.push(
+        finding(spotOf(placed, system), 'The staff has not the height chosen.', {
           amount: round(height),
-          limit: staff as number,
+          limit: staff,
           unit: 'mm',
         }),
       );
     }
   }
-  return faults;
+  return findings;
 }
 
 /** Rule 21, once for the document: margins and staff height. */
-export function pageMeasures(document: Document, staff: Mm): Fault[] {
-  const faults: Fault[] = [];
+export function pageMeasures(document: Document, staff: Mm): Finding[] {
+  const findings: Finding[] = [];
   for (const [name, value] of Object.entries(document.margins)) {
     if (value >= LIMIT.margin - LIMIT.insideSlack) continue;
-    faults.push(
-      fault(21, {}, `The ${name} margin is too narrow to print and hold.`, { amount: round(value), limit: LIMIT.margin, unit: 'pt' }),
+    findings.push(
+      finding({}, `The ${name} margin is too narrow to print and hold.`, { amount: round(value), limit: LIMIT.margin, unit: 'pt' }),
     );
   }
   const { inner, outer } = document.margins;
   if (inner < outer - LIMIT.insideSlack)
-    faults.push(
-      fault(21, {}, 'The inner margin is narrower than the outer one.', { amount: round(inner), limit: round(outer), unit: 'pt' }),
+    findings.push(
+      finding({}, 'The inner margin is narrower than the outer one.', { amount: round(inner), limit: round(outer), unit: 'pt' }),
     );
   const [least, most] = LIMIT.staff;
-  const height = staff as number;
-  if (height < least - LIMIT.staffSlack || height > most + LIMIT.staffSlack) {
-    faults.push(
-      fault(21, {}, 'The staff has an unsuitable height.', { amount: round(height), limit: height < least ? least : most, unit: 'mm' }),
+  if (staff < least - LIMIT.staffSlack || staff > most + LIMIT.staffSlack) {
+    findings.push(
+      finding({}, 'The staff has an unsuitable height.', { amount: round(staff), limit: staff < least ? least : most, unit: 'mm' }),
     );
   }
-  return faults;
-}
-
-/** What the rule of page turns needs to know of a page. */
-export type TurnPage = {
-  readonly label: string;
-  readonly side: 'left' | 'right';
-  readonly exercises: readonly string[];
-  readonly titlesAlone: readonly string[];
-};
-
-/** The exercises of a page, and those of its titles that no music follows. */
-export function turnPage(placed: PlacedPage): TurnPage {
-  const exercises = [...new Set(placed.systems.flatMap((s) => s.exercise ?? []))];
-  const titlesAlone = placed.runs.flatMap(({ item }) => {
-    const id = item.tag.kind === 'element' && item.tag.type === 'H2' ? /^exercise (.*)-title$/.exec(item.tag.id)?.[1] : undefined;
-    return id !== undefined && !exercises.includes(id) ? [id] : [];
-  });
-  return { label: placed.page.label, side: placed.page.side, exercises, titlesAlone: [...new Set(titlesAlone)] };
+  return findings;
 }
 
 /**
  * Rule 22. An exercise on two pages stands on a left page and the right one facing it. A longer one must turn somewhere:
  * it begins on a left page.
  */
-export function pageTurns(pages: readonly TurnPage[]): Fault[] {
-  const faults: Fault[] = [];
-  const first = new Map<string, number>();
-  const last = new Map<string, number>();
+export function pageTurns(pages: readonly PageContents[]): Finding[] {
+  const findings: Finding[] = [];
+  const spans = new Map<string, { readonly begins: PageContents; readonly from: number; to: number }>();
   pages.forEach((page, i) => {
     for (const id of page.exercises) {
-      if (!first.has(id)) first.set(id, i);
-      last.set(id, i);
+      const span = spans.get(id);
+      if (span) span.to = i;
+      else spans.set(id, { begins: page, from: i, to: i });
     }
     for (const exercise of page.titlesAlone)
-      faults.push(fault(22, { page: page.label, exercise }, 'A title stands alone on its page without its music.'));
+      findings.push(finding({ page: page.label, exercise }, 'A title stands alone on its page without its music.'));
   });
-  for (const [exercise, from] of first) {
-    const to = last.get(exercise) as number;
-    const page = pages[from] as TurnPage;
-    if (to > from && page.side === 'right') {
-      faults.push(
-        fault(
-          22,
-          { page: page.label, exercise },
+  for (const [exercise, { begins, from, to }] of spans) {
+    if (to > from && begins.side === 'right') {
+      findings.push(
+        finding(
+          { page: begins.label, exercise },
           `The exercise begins on a right-hand page and goes on over ${to - from === 1 ? 'a turn' : `${to - from} pages`}.`,
         ),
       );
@@ -140,7 +116,24 @@ export function pageTurns(pages: readonly TurnPage[]): Fault[] {
   pages.forEach((page, i) => {
     const before = pages[i - 1];
     if (before && before.side === page.side)
-      faults.push(fault(22, { page: page.label }, `Two ${page.side}-hand pages follow one another.`));
+      findings.push(finding({ page: page.label }, `Two ${page.side}-hand pages follow one another.`));
   });
-  return faults;
+  return findings;
 }
+
+export const INSIDE_PAGE: Rule = {
+  number: 21,
+  id: 'inside-page',
+  title: 'All ink stands inside the margins',
+  check: {
+    page: ({ document, placed, staff }) => insidePage(document, placed, staff),
+    edition: ({ document, staff }) => pageMeasures(document, staff),
+  },
+};
+
+export const PAGE_TURNS: Rule = {
+  number: 22,
+  id: 'page-turns',
+  title: 'No exercise is cut by a page turn',
+  check: { edition: ({ pages }) => pageTurns(pages) },
+};

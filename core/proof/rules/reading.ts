@@ -1,11 +1,12 @@
 /** Rules 6, 7 and 15: what a player reads off the page against what is to be played. */
-import type { Line, LineNote } from '../../player/line.js';
+import { at, first, last } from '../../base/list.js';
+import type { Line, LineEvent, LineNote } from '../../player/line.js';
 import { add, compare, equal, type Fraction, frac, mod, mul, sum, text, ZERO } from '../../theory/fraction.js';
 import { barLength, beatStarts, eighthGroups, metreText } from '../../theory/metre.js';
 import { midi, type Pitch, pitchName, stepOf } from '../../theory/pitch.js';
-import type { Fault } from '../fault.js';
-import { type PlacedExercise, type PlacedSystem, systemFault } from '../placed-system.js';
-import type { ReadGroup, ReadNote } from '../read-system.js';
+import type { Finding } from '../fault.js';
+import { type PlacedExercise, type PlacedSystem, systemFinding } from '../placed-system.js';
+import type { ReadNote, SystemReading } from '../read-system.js';
 import {
   drawnDuration,
   letterOf,
@@ -14,31 +15,28 @@ import {
   type PlayedNote,
   playedPitch,
   type Ratios,
-  replay,
+  ratiosOf,
   type Sounded,
   sounded,
 } from '../replay.js';
+import type { Rule } from '../rule.js';
 
-/** Tuplets of the line: what each number stands for. */
-export function ratiosOf(line: Line): Ratios {
-  return new Map(line.events.flatMap(({ value }) => (value.tuplet ? [[value.tuplet.actual, value.tuplet.normal] as const] : [])));
-}
+type SoundedNote = Sounded & { readonly note: PlayedNote };
 
-export function readBars(exercise: PlacedExercise): PlayedBar[] {
-  return replay(
-    exercise.systems.map((s) => s.reading),
-    barLength(exercise.line.exercise.metre),
-    ratiosOf(exercise.line),
-  );
-}
+const isSoundedNote = (heard: Sounded): heard is SoundedNote => heard.note !== undefined;
 
 const samePlace = (a: Pitch, b: Pitch): boolean => stepOf(a) === stepOf(b) && a.alter === b.alter;
 
-/** Bars before the given system's, so that a bar of the exercise becomes a bar of the system. */
-const tell = (rule: 6 | 7 | 15, exercise: PlacedExercise, system: number, bar: number, what: string): Fault => {
-  const at = exercise.systems[system] as PlacedSystem;
-  return systemFault(rule, at, bar - at.firstBar, what);
+/** A finding in a bar of the exercise, which stands in this system. */
+const tell = ({ systems }: PlacedExercise, system: number, bar: number, what: string): Finding => {
+  const placed = at(systems, system);
+  return systemFinding(placed, bar - placed.firstBar, what);
 };
+
+/** Bar in which something begins. */
+const barOf = (onset: Fraction, length: Fraction): number => Math.floor((onset.n * length.d) / (onset.d * length.n));
+
+const isLineNote = (event: LineEvent): event is LineNote => event.kind === 'note';
 
 /** What a note sounds, from what is written: by letters and semitones of the instrument's transposition. */
 function soundsAs(note: LineNote, line: Line): boolean {
@@ -54,82 +52,68 @@ function spelledInKey(note: LineNote, line: Line): boolean {
   return letterOf(statement.writtenKey.tonic.letter + degree - 1) === note.written.letter;
 }
 
-/** Rule 6. */
-export function replayTest(exercise: PlacedExercise, bars: readonly PlayedBar[]): Fault[] {
-  const { line } = exercise;
-  const faults: Fault[] = [];
-  const heard = sounded(bars);
-  const length = barLength(line.exercise.metre);
-  const notes = line.events.filter((e): e is LineNote => e.kind === 'note');
-  const drawn = heard.filter((h): h is Sounded & { note: PlayedNote } => h.note !== undefined);
-  const last = exercise.systems.length - 1;
-  if (drawn.length !== notes.length) {
-    faults.push(
-      tell(
-        6,
-        exercise,
-        last,
-        exercise.systems[last]?.firstBar ?? 0,
-        `The page has ${drawn.length} notes and the line has ${notes.length}.`,
-      ),
-    );
-  }
-  for (let i = 0; i < Math.min(drawn.length, notes.length); i++) {
-    const { note, bar, system } = drawn[i] as (typeof drawn)[number];
-    const meant = notes[i] as LineNote;
+/** The first note that is read as another, or in another bar, than the line has it. */
+function misread(exercise: PlacedExercise, drawn: readonly SoundedNote[], notes: readonly LineNote[], length: Fraction): Finding[] {
+  for (const [i, { note, bar, system }] of drawn.slice(0, notes.length).entries()) {
+    const meant = at(notes, i);
     const found = playedPitch(note);
-    const start = Math.floor((meant.onset.n * length.d) / (meant.onset.d * length.n));
+    const start = barOf(meant.onset, length);
     if (!samePlace(found, meant.written)) {
       const name = Number.isInteger(note.step) ? pitchName(found) : 'no pitch';
-      faults.push(tell(6, exercise, system, bar, `Note ${i + 1} reads ${name} and should be ${pitchName(meant.written)}.`));
-      break;
+      return [tell(exercise, system, bar, `Note ${i + 1} reads ${name} and should be ${pitchName(meant.written)}.`)];
     }
-    if (bar !== start) {
-      faults.push(tell(6, exercise, system, bar, `Note ${i + 1} stands in bar ${bar + 1} and belongs in bar ${start + 1}.`));
-      break;
-    }
+    if (bar !== start) return [tell(exercise, system, bar, `Note ${i + 1} stands in bar ${bar + 1} and belongs in bar ${start + 1}.`)];
   }
-  for (const note of notes) {
-    const bar = Math.floor((note.onset.n * length.d) / (note.onset.d * length.n));
-    const system = Math.max(
-      0,
-      exercise.systems.findLastIndex((s) => s.firstBar <= bar),
-    );
-    if (!soundsAs(note, line)) {
-      faults.push(
-        tell(
-          6,
-          exercise,
-          system,
-          bar,
-          `Note ${note.index + 1}, written ${pitchName(note.written)}, does not sound ${pitchName(note.sounding)} on this instrument.`,
-        ),
-      );
-    } else if (!spelledInKey(note, line)) {
-      faults.push(
-        tell(6, exercise, system, bar, `Note ${note.index + 1}, ${pitchName(note.written)}, is not degree ${note.degree} of its key.`),
-      );
-    }
-  }
-  return faults;
+  return [];
 }
 
-const isNote = (event: Played): event is PlayedNote => event.kind === 'note';
+/** What is wrong in a note of the line itself, as it is written for its player. */
+function miswritten(note: LineNote, line: Line): string | undefined {
+  const name = `Note ${note.index + 1}`;
+  const written = pitchName(note.written);
+  if (!soundsAs(note, line)) return `${name}, written ${written}, does not sound ${pitchName(note.sounding)} on this instrument.`;
+  return spelledInKey(note, line) ? undefined : `${name}, ${written}, is not degree ${note.degree} of its key.`;
+}
+
+/** Rule 6. */
+export function replayTest(exercise: PlacedExercise, bars: readonly PlayedBar[]): Finding[] {
+  const { line, systems } = exercise;
+  const length = barLength(line.exercise.metre);
+  const notes = line.events.filter(isLineNote);
+  const drawn = sounded(bars).filter(isSoundedNote);
+  const findings: Finding[] = [];
+  if (drawn.length !== notes.length) {
+    const what = `The page has ${drawn.length} notes and the line has ${notes.length}.`;
+    findings.push(tell(exercise, systems.length - 1, last(systems).firstBar, what));
+  }
+  findings.push(...misread(exercise, drawn, notes, length));
+  for (const note of notes) {
+    const wrong = miswritten(note, line);
+    if (wrong === undefined) continue;
+    const bar = barOf(note.onset, length);
+    const system = systems.findLastIndex((s) => s.firstBar <= bar);
+    findings.push(tell(exercise, Math.max(0, system), bar, wrong));
+  }
+  return findings;
+}
+
+const isPlayedNote = (event: Played): event is PlayedNote => event.kind === 'note';
 
 /**
  * Rule 7. A sign is needed where the alteration differs from what is in force at its staff position. A reminder is due
  * the first time that a letter altered in the bar before is met unaltered, at each staff position, if the signature has
  * not changed. Every other sign is redundant.
  */
-export function courtesies(exercise: PlacedExercise, bars: readonly PlayedBar[]): Fault[] {
-  const faults: Fault[] = [];
+export function courtesies(exercise: PlacedExercise, bars: readonly PlayedBar[]): Finding[] {
+  const findings: Finding[] = [];
   let altered = new Set<number>();
   bars.forEach((bar, index) => {
-    const before = index > 0 && sameSignature(bars[index - 1] as PlayedBar, bar) ? altered : new Set<number>();
+    const previous = bars[index - 1];
+    const before = previous && sameSignature(previous, bar) ? altered : new Set<number>();
     altered = new Set();
     const inForce = new Map<number, number>();
     const met = new Set<number>();
-    for (const note of bar.events.filter(isNote)) {
+    for (const note of bar.events.filter(isPlayedNote)) {
       const letter = letterOf(note.step);
       const usual = bar.signature.get(letter) ?? 0;
       if (note.alter !== usual) altered.add(letter);
@@ -141,12 +125,12 @@ export function courtesies(exercise: PlacedExercise, bars: readonly PlayedBar[])
       }
       const name = pitchName(playedPitch(note));
       if (due && note.sign === undefined)
-        faults.push(tell(7, exercise, note.system, index, `${name} carries no reminder after the bar before.`));
+        findings.push(tell(exercise, note.system, index, `${name} carries no reminder after the bar before.`));
       if (!due && !needed && note.sign !== undefined)
-        faults.push(tell(7, exercise, note.system, index, `${name} carries a sign it does not need.`));
+        findings.push(tell(exercise, note.system, index, `${name} carries a sign it does not need.`));
     }
   });
-  return faults;
+  return findings;
 }
 
 const sameSignature = (a: PlayedBar, b: PlayedBar): boolean =>
@@ -165,73 +149,86 @@ function beamBorders(group: readonly ReadNote[], exercise: PlacedExercise): Frac
 }
 
 /** Rule 15. */
-export function metre(exercise: PlacedExercise, bars: readonly PlayedBar[]): Fault[] {
-  const faults: Fault[] = [];
-  const { line } = exercise;
+export function metre(exercise: PlacedExercise, bars: readonly PlayedBar[]): Finding[] {
+  const findings: Finding[] = [];
+  const { line, systems } = exercise;
   const length = barLength(line.exercise.metre);
-  const first = exercise.systems[0]?.reading.time;
-  if (first && (first.beats !== line.exercise.metre.beats || first.unit !== line.exercise.metre.unit)) {
-    faults.push(
-      tell(15, exercise, 0, 0, `The time signature reads ${first.beats}/${first.unit} and should read ${metreText(line.exercise.metre)}.`),
-    );
+  const time = systems[0]?.reading.time;
+  if (time && (time.beats !== line.exercise.metre.beats || time.unit !== line.exercise.metre.unit)) {
+    const what = `The time signature reads ${time.beats}/${time.unit} and should read ${metreText(line.exercise.metre)}.`;
+    findings.push(tell(exercise, 0, 0, what));
   }
   bars.forEach((bar, index) => {
     const total = sum(bar.events.map((e) => e.duration));
     const system = bar.events[0]?.system ?? 0;
     if (!equal(total, length))
-      faults.push(tell(15, exercise, system, index, `The bar holds ${text(total)} and should hold ${text(length)}.`));
+      findings.push(tell(exercise, system, index, `The bar holds ${text(total)} and should hold ${text(length)}.`));
   });
   const count = mul(line.duration, frac(length.d, length.n));
   if (!equal(count, frac(bars.length))) {
-    faults.push(
-      tell(
-        15,
-        exercise,
-        exercise.systems.length - 1,
-        Math.max(0, bars.length - 1),
-        `The exercise has ${bars.length} bars and should have ${text(count)}.`,
-      ),
-    );
+    const what = `The exercise has ${bars.length} bars and should have ${text(count)}.`;
+    findings.push(tell(exercise, systems.length - 1, Math.max(0, bars.length - 1), what));
   }
-  faults.push(...durations(exercise, bars), ...beamFaults(exercise, length));
-  return faults;
+  findings.push(...durations(exercise, bars), ...systems.flatMap((system) => crossingBeams(system, exercise, length)));
+  return findings;
 }
 
 /** Each note lasts as long as it should: the first that does not is told. */
-function durations(exercise: PlacedExercise, bars: readonly PlayedBar[]): Fault[] {
-  const notes = exercise.line.events.filter((e): e is LineNote => e.kind === 'note');
-  const drawn = sounded(bars).filter((h) => h.note !== undefined);
-  for (let i = 0; i < Math.min(notes.length, drawn.length); i++) {
-    const [meant, found] = [notes[i] as LineNote, drawn[i] as Sounded];
-    if (equal(meant.duration, found.duration)) continue;
-    return [
-      tell(15, exercise, found.system, found.bar, `Note ${i + 1} lasts ${text(found.duration)} and should last ${text(meant.duration)}.`),
-    ];
+function durations(exercise: PlacedExercise, bars: readonly PlayedBar[]): Finding[] {
+  const notes = exercise.line.events.filter(isLineNote);
+  const drawn = sounded(bars).filter(isSoundedNote).slice(0, notes.length);
+  const wrong = drawn.findIndex(({ duration }, i) => !equal(at(notes, i).duration, duration));
+  if (wrong < 0) return [];
+  const { system, bar, duration } = at(drawn, wrong);
+  return [tell(exercise, system, bar, `Note ${wrong + 1} lasts ${text(duration)} and should last ${text(at(notes, wrong).duration)}.`)];
+}
+
+/** When the events of a system begin in their bars. */
+function onsetsOf({ events }: SystemReading, length: Fraction, ratios: Ratios): Fraction[] {
+  const onsets: Fraction[] = [];
+  let bar: number | undefined;
+  let now = ZERO;
+  for (const event of events) {
+    if (event.bar !== bar) now = ZERO;
+    bar = event.bar;
+    onsets.push(now);
+    now = add(now, drawnDuration(event, false, length, ratios));
   }
-  return [];
+  return onsets;
 }
 
 /** A beam across a border of the metre. Tuplets are groups by themselves. */
-function beamFaults(exercise: PlacedExercise, length: Fraction): Fault[] {
-  const ratios = ratiosOf(exercise.line);
-  return exercise.systems.flatMap((at) => {
-    const onsets: Fraction[] = [];
-    at.reading.events.forEach((event, i) => {
-      const before = at.reading.events[i - 1];
-      const time = before && drawnDuration(before, false, length, ratios);
-      onsets.push(before && time && before.bar === event.bar ? add(onsets[i - 1] as Fraction, time) : ZERO);
-    });
-    return at.reading.groups.flatMap((group: ReadGroup) => {
-      const notes = group.notes.map((i) => at.reading.events[i]).filter((e): e is ReadNote => e?.kind === 'note');
-      const [first, last] = [group.notes[0] as number, group.notes.at(-1) as number];
-      const bar = notes[0]?.bar ?? 0;
-      if (notes.some((n) => n.bar !== bar)) return [systemFault(15, at, bar, 'A beam crosses a barline.')];
-      if (notes.every((n) => n.tuplet !== undefined)) return [];
-      const crossed = beamBorders(notes, exercise).find(
-        (b) => compare(onsets[first] as Fraction, b) < 0 && compare(b, onsets[last] as Fraction) <= 0,
-      );
-      if (!crossed) return [];
-      return [systemFault(15, at, bar, `A beam crosses the beat at ${text(mod(crossed, length))} of the bar.`)];
-    });
+function crossingBeams(placed: PlacedSystem, exercise: PlacedExercise, length: Fraction): Finding[] {
+  const { reading } = placed;
+  const onsets = onsetsOf(reading, length, ratiosOf(exercise.line));
+  return reading.groups.flatMap((group) => {
+    const notes = group.notes.map((i) => at(reading.events, i)).filter((e): e is ReadNote => e.kind === 'note');
+    const bar = notes[0]?.bar ?? 0;
+    if (notes.some((n) => n.bar !== bar)) return [systemFinding(placed, bar, 'A beam crosses a barline.')];
+    if (notes.every((n) => n.tuplet !== undefined)) return [];
+    const [from, to] = [at(onsets, first(group.notes)), at(onsets, last(group.notes))];
+    const crossed = beamBorders(notes, exercise).find((border) => compare(from, border) < 0 && compare(border, to) <= 0);
+    return crossed ? [systemFinding(placed, bar, `A beam crosses the beat at ${text(mod(crossed, length))} of the bar.`)] : [];
   });
 }
+
+export const REPLAY: Rule = {
+  number: 6,
+  id: 'replay',
+  title: 'What is printed, read back, is what is to be played',
+  check: { exercise: ({ exercise, bars }) => replayTest(exercise, bars) },
+};
+
+export const COURTESIES: Rule = {
+  number: 7,
+  id: 'courtesies',
+  title: 'Every needed reminder is printed and no other',
+  check: { exercise: ({ exercise, bars }) => courtesies(exercise, bars) },
+};
+
+export const METRE: Rule = {
+  number: 15,
+  id: 'metre',
+  title: 'Bars are full and beams show the beat',
+  check: { exercise: ({ exercise, bars }) => metre(exercise, bars) },
+};

@@ -1,7 +1,8 @@
 /** Rules 8 to 11: stems. Heights run down from the top line, so the middle line is at 2. */
-import type { Fault } from '../fault.js';
-import { type PlacedSystem, round, systemFault } from '../placed-system.js';
+import type { Finding } from '../fault.js';
+import { type PlacedSystem, round, systemFinding } from '../placed-system.js';
 import type { ReadNote, ReadStem, SystemReading } from '../read-system.js';
+import type { Rule } from '../rule.js';
 import { LIMIT } from '../tolerance.js';
 
 type Stemmed = ReadNote & { readonly stem: ReadStem };
@@ -13,10 +14,10 @@ const stemmed = (reading: SystemReading): Stemmed[] =>
 const lengthOf = (note: Stemmed): number => Math.abs(note.stem.end - note.y);
 
 /** Rule 8. Three and more flags lengthen a stem by the pitch of a beam each (Gould p. 15 ff., second-hand). */
-export function stemLength(at: PlacedSystem): Fault[] {
-  const faults: Fault[] = [];
+export function stemLength(at: PlacedSystem): Finding[] {
+  const findings: Finding[] = [];
   for (const event of at.reading.events) {
-    if (event.kind === 'note' && event.value > 1 && !event.stem) faults.push(systemFault(8, at, event.bar, 'A note has no stem.'));
+    if (event.kind === 'note' && event.value > 1 && !event.stem) findings.push(systemFinding(at, event.bar, 'A note has no stem.'));
   }
   for (const note of stemmed(at.reading)) {
     if (note.beams > 0) continue;
@@ -27,24 +28,24 @@ export function stemLength(at: PlacedSystem): Fault[] {
     const extra = Math.max(0, note.flags - 2) * LIMIT.beamPitch + clear;
     if (length < floor - 1e-6) {
       const what = 'The stem is too short.';
-      faults.push(systemFault(8, at, note.bar, what, { amount: round(length), limit: floor, unit: 'sp' }));
+      findings.push(systemFinding(at, note.bar, what, { amount: round(length), limit: floor, unit: 'sp' }));
     } else if (Math.abs(note.y - MIDDLE) <= LIMIT.stemNormalWithin && Math.abs(length - LIMIT.stem - extra) > LIMIT.stemSlack) {
       const what = `The stem is ${length < LIMIT.stem ? 'shorter' : 'longer'} than its normal length.`;
-      faults.push(systemFault(8, at, note.bar, what, { amount: round(length), limit: LIMIT.stem + extra, unit: 'sp' }));
+      findings.push(systemFinding(at, note.bar, what, { amount: round(length), limit: LIMIT.stem + extra, unit: 'sp' }));
     }
   }
-  return faults;
+  return findings;
 }
 
 /** Rule 9. Heads on or beyond the second ledger line: at 6 and -2. */
-export function middleLine(at: PlacedSystem): Fault[] {
+export function middleLine(at: PlacedSystem): Finding[] {
   return stemmed(at.reading).flatMap((note) => {
     if (Math.abs(note.y - MIDDLE) < 4 - 1e-6) return [];
     const short = note.stem.up ? note.stem.end - MIDDLE : MIDDLE - note.stem.end;
     const off = note.beams > 0 ? short : Math.abs(short);
     if (off <= LIMIT.same) return [];
     const what = `The stem of a head beyond the second ledger line does not end ${note.beams > 0 ? 'at or past' : 'at'} the middle line.`;
-    return [systemFault(9, at, note.bar, what, { amount: round(off), limit: LIMIT.same, unit: 'sp' })];
+    return [systemFinding(at, note.bar, what, { amount: round(off), limit: LIMIT.same, unit: 'sp' })];
   });
 }
 
@@ -56,13 +57,13 @@ export function shouldPointUp(ys: readonly number[]): boolean {
 }
 
 /** Rule 10. */
-export function stemDirection(at: PlacedSystem): Fault[] {
-  const faults: Fault[] = [];
+export function stemDirection(at: PlacedSystem): Finding[] {
+  const findings: Finding[] = [];
   const { events, groups } = at.reading;
   const way = (up: boolean): string => (up ? 'up' : 'down');
   for (const note of stemmed(at.reading)) {
     if (note.beams === 0 && note.stem.up !== shouldPointUp([note.y])) {
-      faults.push(systemFault(10, at, note.bar, `A stem points ${way(note.stem.up)} and should point ${way(!note.stem.up)}.`));
+      findings.push(systemFinding(at, note.bar, `A stem points ${way(note.stem.up)} and should point ${way(!note.stem.up)}.`));
     }
   }
   for (const group of groups) {
@@ -76,18 +77,46 @@ export function stemDirection(at: PlacedSystem): Fault[] {
       wrong.length < notes.length
         ? 'The stems of a beam point both ways.'
         : `The stems of a beam point ${way(!wanted)} and should point ${way(wanted)}.`;
-    faults.push(systemFault(10, at, first.bar, what));
+    findings.push(systemFinding(at, first.bar, what));
   }
-  return faults;
+  return findings;
 }
 
 /** Rule 11. */
-export function stemAnchor(at: PlacedSystem): Fault[] {
+export function stemAnchor(at: PlacedSystem): Finding[] {
   return stemmed(at.reading).flatMap((note) => {
     const { box } = note.stem.mark;
     const off = note.stem.up ? Math.abs(box.x1 - note.head.box.x1) : Math.abs(box.x0 - note.head.box.x0);
     if (off <= LIMIT.stemAnchor) return [];
     const what = `The stem does not touch the ${note.stem.up ? 'right' : 'left'} edge of its head.`;
-    return [systemFault(11, at, note.bar, what, { amount: round(off), limit: LIMIT.stemAnchor, unit: 'sp' })];
+    return [systemFinding(at, note.bar, what, { amount: round(off), limit: LIMIT.stemAnchor, unit: 'sp' })];
   });
 }
+
+export const STEM_LENGTH: Rule = {
+  number: 8,
+  id: 'stem-length',
+  title: 'Stems have their length',
+  check: { system: ({ at }) => stemLength(at) },
+};
+
+export const MIDDLE_LINE: Rule = {
+  number: 9,
+  id: 'middle-line',
+  title: 'Stems of far heads reach the middle line',
+  check: { system: ({ at }) => middleLine(at) },
+};
+
+export const STEM_DIRECTION: Rule = {
+  number: 10,
+  id: 'stem-direction',
+  title: 'Stems point the right way',
+  check: { system: ({ at }) => stemDirection(at) },
+};
+
+export const STEM_ANCHOR: Rule = {
+  number: 11,
+  id: 'stem-anchor',
+  title: 'Stems touch the edge of their heads',
+  check: { system: ({ at }) => stemAnchor(at) },
+};

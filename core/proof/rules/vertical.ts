@@ -1,59 +1,21 @@
 /** Rule 20: how far systems stand apart, and where facing pages begin and end. */
 
-import type { Pt } from '../../base/units.js';
-import { STYLE } from '../../engrave/style.js';
-import type { Document } from '../../layout/page/page.js';
-import { type Fault, fault } from '../fault.js';
-import { blockOf, isFurniture, type PageSystem, type PlacedPage, runInk, spotOf } from '../placed-page.js';
+import { pairs } from '../../base/list.js';
+import { type Finding, finding } from '../fault.js';
+import { type PlacedPage, spotOf } from '../placed-page.js';
 import { round } from '../placed-system.js';
+import type { Rule } from '../rule.js';
+import { asksForRoom, gapsOf, isWithin, type SpreadPage } from '../spread-page.js';
 import { LIMIT } from '../tolerance.js';
 
-/** White between two systems in staff spaces: the least over columns at most `apart` spaces from each other. */
-function whiteOf(upper: PageSystem, lower: PageSystem, apart: number): number {
-  let least = Number.POSITIVE_INFINITY;
-  lower.tops.forEach((top, i) => {
-    for (let j = i - apart; j <= i + apart; j++) least = Math.min(least, top - (upper.bottoms[j] ?? Number.NEGATIVE_INFINITY));
-  });
-  return least / upper.scale;
-}
-
-/** How far to the side ink still makes two systems keep apart, in staff spaces (house). */
-const SIDEWAYS = 2;
-
-type Gap = {
-  readonly upper: PageSystem;
-  readonly lower: PageSystem;
-  readonly step: number;
-  /** Straight up and down; and with ink a little to the side counted too, which is what asks for room. */
-  readonly white: number;
-  readonly room: number;
-};
-
-/** Systems that follow one another on a page, side-by-side examples left out. Distances in staff spaces. */
-function gapsOf({ systems }: PlacedPage): Gap[] {
-  return systems.slice(1).flatMap((lower, i) => {
-    const upper = systems[i] as PageSystem;
-    if (lower.y <= upper.y || lower.exercise === undefined || upper.exercise === undefined) return [];
-    return [
-      { upper, lower, step: (lower.y - upper.y) / upper.scale, white: whiteOf(upper, lower, 0), room: whiteOf(upper, lower, SIDEWAYS) },
-    ];
-  });
-}
-
-/** Ink asks for the distance: nearer, and it would have less than its air. */
-const asked = ({ room }: Pick<Gap, 'room'>): boolean => room <= LIMIT.systemInk + LIMIT.systemEven;
-
-/** Two systems of one exercise, between which no heading stands. */
-const within = ({ upper, lower }: Gap): boolean => upper.exercise === lower.exercise;
-
 /** On one page systems stand at one distance, wider only where the ink asks for it (Gould p. 488). */
-export function verticalAir(placed: PlacedPage): Fault[] {
-  const faults: Fault[] = [];
+export function verticalAir(placed: PlacedPage): Finding[] {
+  const findings: Finding[] = [];
   const gaps = gapsOf(placed);
   for (const { upper, lower, step, white } of gaps) {
     if (white < LIMIT.systemInk - LIMIT.same) {
-      faults.push(
-        fault(20, spotOf(placed, lower), 'The ink of two systems comes too near.', {
+      findings.push(
+        finding(spotOf(placed, lower), 'The ink of two systems comes too near.', {
           amount: round(white),
           limit: LIMIT.systemInk,
           unit: 'sp',
@@ -61,71 +23,19 @@ export function verticalAir(placed: PlacedPage): Fault[] {
       );
     }
     if (step - 4 < LIMIT.systemStaff - LIMIT.same) {
-      faults.push(
-        fault(20, spotOf(placed, upper), 'Two staves stand too near.', { amount: round(step - 4), limit: LIMIT.systemStaff, unit: 'sp' }),
+      findings.push(
+        finding(spotOf(placed, upper), 'Two staves stand too near.', { amount: round(step - 4), limit: LIMIT.systemStaff, unit: 'sp' }),
       );
     }
   }
-  const own = gaps.filter(within);
+  const own = gaps.filter(isWithin);
   const least = Math.min(...own.map((g) => g.step));
-  const loose = own.find((g) => g.step > least + LIMIT.systemEven && !asked(g));
+  const loose = own.find((g) => g.step > least + LIMIT.systemEven && !asksForRoom(g));
   if (loose) {
     const what = 'A system stands farther off than its neighbours, and no ink demands it.';
-    faults.push(fault(20, spotOf(placed, loose.lower), what, { amount: round(loose.step - least), limit: LIMIT.systemEven, unit: 'sp' }));
+    findings.push(finding(spotOf(placed, loose.lower), what, { amount: round(loose.step - least), limit: LIMIT.systemEven, unit: 'sp' }));
   }
-  return faults;
-}
-
-/** What the rule of facing pages needs to know of a page. */
-export type SpreadPage = {
-  readonly placed: Pick<PlacedPage, 'page'>;
-  readonly music: boolean;
-  /** Points per staff space. */
-  readonly scale: Pt;
-  /** Highest ink, lowest ink (with the air under a last staff), and the foot of the text block. */
-  readonly top: Pt;
-  readonly foot: Pt;
-  readonly bottom: Pt;
-  /**
-   * Least distance between systems of one exercise, in spaces, whether ink asks for it, and the most that a system takes, by
-   * its distance or by its own ink; undefined without two such systems.
-   */
-  readonly step: { readonly least: number; readonly asked: boolean; readonly most: number } | undefined;
-  /** From its first system to the second of the same exercise, and from the last but one to the last, in spaces. */
-  readonly edges?: { readonly first: number; readonly last: number };
-  readonly exercises: readonly string[];
-  /** Height of its first exercise as printed. */
-  readonly firstHeight: Pt;
-};
-
-export function spreadPage(document: Document, placed: PlacedPage): SpreadPage {
-  const systems = placed.systems.filter((s) => s.exercise !== undefined);
-  const exercises = [...new Set(systems.map((s) => s.exercise as string))];
-  const scale = systems[0]?.scale ?? 0;
-  const runs = placed.runs.filter(({ item }) => !isFurniture(item)).map(({ run, item }) => ({ ink: runInk(run), item }));
-  const lowest = (s: PageSystem): Pt => Math.max(s.ink.y1, s.y + (4 + STYLE.wordsToStaff) * s.scale);
-  const top = Math.min(...runs.map(({ ink }) => ink.y0), ...systems.map((s) => s.ink.y0));
-  const first = exercises[0];
-  const ofFirst = runs.filter(({ item }) => item.tag.kind === 'element' && item.tag.id.startsWith(`exercise ${first}-`));
-  const own = gapsOf(placed).filter(within);
-  const least = own.reduce<Gap | undefined>((a, b) => (a && a.step <= b.step ? a : b), undefined);
-  const [firstGap, lastGap] = [own[0], own.at(-1)];
-  return {
-    placed: { page: placed.page },
-    music: placed.page.kind === 'music' && exercises.length > 0,
-    scale,
-    top,
-    foot: Math.max(...runs.map(({ ink }) => ink.y1), ...systems.map(lowest)),
-    bottom: blockOf(document, placed.page).y1,
-    step: least && {
-      least: least.step,
-      asked: asked(least),
-      most: Math.max(...own.map((g) => g.step), ...systems.map((s) => (lowest(s) - s.ink.y0) / s.scale + LIMIT.systemInk)),
-    },
-    ...(firstGap && lastGap ? { edges: { first: firstGap.step, last: lastGap.step } } : {}),
-    exercises,
-    firstHeight: Math.max(...ofFirst.map(({ ink }) => ink.y1), ...systems.filter((s) => s.exercise === first).map(lowest)) - top,
-  };
+  return findings;
 }
 
 /** The page is a chapter's last, so it may end where its music ends. */
@@ -143,11 +53,9 @@ function isFull(page: SpreadPage, next: SpreadPage, afterNext: SpreadPage | unde
  * leave a blank one.
  */
 function turnFollows(pages: readonly SpreadPage[], from: number): boolean {
-  for (let i = from; pages[i]?.music && pages[i + 1]?.music; i++) {
-    const [here, next] = [pages[i] as SpreadPage, pages[i + 1] as SpreadPage];
-    if (here.exercises.some((id) => next.exercises.includes(id))) return true;
-  }
-  return false;
+  const end = pages.findIndex((page, i) => i >= from && !page.music);
+  const chapter = pages.slice(from, end < 0 ? pages.length : end);
+  return pairs(chapter).some(([here, next]) => here.exercises.some((id) => next.exercises.includes(id)));
 }
 
 /** How much lower the right page ends, in spaces, and how much lower or higher it may where one exercise is cut between them. */
@@ -172,14 +80,14 @@ function stuck(left: SpreadPage, right: SpreadPage, fuller: 'left' | 'right'): b
  * have their own distances. The parts of a set share their pages and cuts: a page is full when it is in one of them, and an
  * exercise is cut well enough where another cut would be too uneven in one of them.
  */
-export function facingPages(pages: readonly SpreadPage[], set: readonly (readonly SpreadPage[])[] = [pages]): Fault[] {
-  const faults: Fault[] = [];
+export function facingPages(pages: readonly SpreadPage[], set: readonly (readonly SpreadPage[])[] = [pages]): Finding[] {
+  const findings: Finding[] = [];
   pages.forEach((left, i) => {
     const right = pages[i + 1];
     if (!right?.music || !left.music || left.placed.page.side !== 'left' || right.placed.page.side !== 'right') return;
     const { scale } = left;
     const tell = (page: SpreadPage, what: string, amount: number, limit: number): void => {
-      faults.push(fault(20, { page: page.placed.page.label }, what, { amount: round(amount), limit, unit: 'sp' }));
+      findings.push(finding({ page: page.placed.page.label }, what, { amount: round(amount), limit, unit: 'sp' }));
     };
     const tops = (right.top - left.top) / scale;
     if (Math.abs(tops) > LIMIT.pageTop) tell(right, 'Facing pages do not begin at one height.', Math.abs(tops), LIMIT.pageTop);
@@ -213,5 +121,15 @@ export function facingPages(pages: readonly SpreadPage[], set: readonly (readonl
     if (shared && set.length > 1 && set.some((part) => part !== pages && cutsNoBetter(part))) return;
     tell(higher, 'Facing pages do not end at one height.', Math.abs(feet), LIMIT.pageFoot);
   });
-  return faults;
+  return findings;
 }
+
+export const VERTICAL_AIR: Rule = {
+  number: 20,
+  id: 'vertical-air',
+  title: 'Systems keep apart',
+  check: {
+    page: ({ placed }) => verticalAir(placed),
+    sharedPages: (parts) => parts.map((pages) => facingPages(pages, parts)),
+  },
+};

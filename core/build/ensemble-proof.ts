@@ -8,7 +8,7 @@ import { chairSpec, copiesOf, ensembleExercises } from '../ensemble/ensemble-boo
 import { partLine } from '../ensemble/part-lines.js';
 import type { Document } from '../layout/page/page.js';
 import type { Line } from '../player/line.js';
-import { type Proof, proveSet } from '../proof/proof.js';
+import { type Proof, proveEnsemble } from '../proof/proof.js';
 import type { ProvedEdition } from '../proof/proved-edition.js';
 import { type ExerciseLayout, layoutOfCopy } from './parts.js';
 
@@ -56,4 +56,4 @@ export const proveParts = (
   layouts: readonly ExerciseLayout[],
   documents: readonly Document[],
   fonts: Fonts,
-): Proof[] => proveSet(provedParts(book, ensemble, layouts, documents), book, fonts);
+): Proof[] => proveEnsemble(provedParts(book, ensemble, layouts, documents), book, fonts);

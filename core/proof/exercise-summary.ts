@@ -1,4 +1,4 @@
-/** An exercise as one part has it, in short: what is compared between systems, and between the parts of a set. */
+/** An exercise as one part has it, in short: what is compared between systems, and between the parts of an ensemble. */
 
 import { barsOf } from '../engrave/bars.js';
 import type { Fonts } from '../engrave/metrics.js';

@@ -1,7 +1,7 @@
 /**
  * How even the systems of an exercise can be at all: over every way to break its bars, the least number of systems that are
  * set too tight or too loose, or stand apart from their neighbour in spacing or in number of bars (rule 19). What the
- * breaking does is no part of it: only widths are compared. The parts of a set break at the same bars, where each of them
+ * breaking does is no part of it: only widths are compared. The parts of an ensemble break at the same bars, where each of them
  * fits, and what counts is the sum over all parts.
  */
 import { at, first } from '../base/list.js';
@@ -56,7 +56,7 @@ function systemsOver(parts: readonly Bars[], from: number, to: number): System[]
   if (to < first(parts).measures.length) return [filled];
   const natural: System = { from, to, filled: false, parts: parts.map(() => ({ fitness: 1, uneven: 0 })) };
   if (runs.every(({ room, sumOf }) => room > sumOf('open'))) return [natural];
-  // In a set it ends early only where it must in every part.
+  // In an ensemble it ends early only where it must in every part.
   const mayEnd = ({ room, sumOf }: (typeof runs)[number]): boolean =>
     parts.length === 1 && room > sumOf('natural') + 2 * LIMIT.lastNatural * (sumOf('halfOpen') - sumOf('natural'));
   return runs.some(mayEnd) ? [filled, natural] : [filled];

@@ -1,4 +1,4 @@
-/** The proof of a finished edition, or of the parts of a set: each rule of the list over all that it is about. */
+/** The proof of a finished edition, or of the parts of an ensemble: each rule of the list over all that it is about. */
 
 import { at } from '../base/list.js';
 import type { Book } from '../book/book.js';
@@ -74,6 +74,6 @@ function judge(parts: readonly Examined[]): Proof[] {
 export const proveEdition = (edition: ProvedEdition, book: Book, fonts: Fonts, options: ProofOptions = {}): Proof =>
   at(judge([examine(edition, book, fonts, options)]), 0);
 
-/** The proof of the parts of a set, by part: what one part demands of its systems and pages excuses what the others have for it. */
-export const proveSet = (parts: readonly ProvedEdition[], book: Book, fonts: Fonts): Proof[] =>
+/** The proof of the parts of an ensemble, by part: what one part demands of its systems and pages excuses what the others have for it. */
+export const proveEnsemble = (parts: readonly ProvedEdition[], book: Book, fonts: Fonts): Proof[] =>
   judge(parts.map((part) => examine(part, book, fonts, {})));

@@ -17,7 +17,7 @@ export type ProvedEdition = {
   readonly document: Document;
   /** By exercise id. */
   readonly lines: ReadonlyMap<string, Line>;
-  /** Of a part of a set or a booklet: the name that stands where an edition names its instrument. Its numbers are the book's. */
+  /** Of a part of an ensemble or a booklet: the name that stands where an edition names its instrument. Its numbers are the book's. */
   readonly part?: string;
   /** By exercise id: keys of its order that were not wanted. */
   readonly unwanted?: ReadonlyMap<string, number>;

@@ -44,7 +44,7 @@ export type Offers = {
   };
 };
 
-/** What the parts of a set offer together; an edition is a set of one. */
+/** What the parts of an ensemble offer together; an edition is a part alone. */
 export type SharedOffers = {
   /** An exercise in each part that has it. */
   readonly sharedExercise: readonly ExerciseSummary[];

@@ -24,7 +24,7 @@ import { type SpreadPage, spreadPage } from './spread-page.js';
 /** Called with all that a scope offers, each time that the walk has it. */
 export type Offer = <S extends Scope>(scope: S, offered: Offers[S]) => void;
 
-/** What is kept of an edition, to be compared with the other parts of its set. */
+/** What is kept of an edition, to be compared with the other parts of its ensemble. */
 export type Walked = {
   /** By exercise id. */
   readonly exercises: ReadonlyMap<string, ExerciseSummary>;

@@ -7,7 +7,7 @@ import { copiesOf, ensembleExercises } from '../../core/ensemble/ensemble-book.j
 import type { Document } from '../../core/layout/page/page.js';
 import { finding } from '../../core/proof/fault.js';
 import type { Bars } from '../../core/proof/least-uneven.js';
-import { proveSet } from '../../core/proof/proof.js';
+import { proveEnsemble } from '../../core/proof/proof.js';
 import { evenness } from '../../core/proof/rules/evenness.js';
 import { samePlaces } from '../../core/proof/rules/numbering.js';
 import { band, demoBook } from '../ensemble/band.js';
@@ -42,7 +42,7 @@ describe('a set of parts', () => {
     const some = build(band(book, 'flute tuba', { ...MORE, exercises: ['three-steps', 'last-wheel'] }));
     expect(proveParts(book, some.ensemble, some.layouts, some.documents, fonts).flatMap(({ faults }) => faults)).toEqual([]);
     const alone = provedParts(book, some.ensemble, some.layouts, some.documents).map(({ part: _, ...edition }) => edition);
-    expect(proveSet(alone, book, fonts)[0]?.faults.map(({ what }) => what)).toContain(
+    expect(proveEnsemble(alone, book, fonts)[0]?.faults.map(({ what }) => what)).toContain(
       'The exercise is numbered 2 and should be numbered 1.',
     );
   });
@@ -62,7 +62,7 @@ describe('a set of parts', () => {
       return { ...part, breathing: { ...part.breathing, exercises: new Map(exercises) } };
     });
     expect(
-      proveSet(parts, book, fonts)[0]
+      proveEnsemble(parts, book, fonts)[0]
         ?.faults.map(({ what }) => what)
         .join(' '),
     ).toContain('No breath comes for too long');

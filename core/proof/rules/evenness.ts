@@ -1,4 +1,4 @@
-/** Rule 19: systems of one exercise hold comparable amounts and are set alike, in an edition and in the parts of a set. */
+/** Rule 19: systems of one exercise hold comparable amounts and are set alike, in an edition and in the parts of an ensemble. */
 import type { ExerciseSummary, SystemSummary } from '../exercise-summary.js';
 import type { Finding } from '../fault.js';
 import { alike, type Bars, leastUneven } from '../least-uneven.js';
@@ -51,8 +51,8 @@ function unevenPair(system: SystemSummary, next: SystemSummary, bars: () => Bars
 }
 
 /**
- * Rule 19, by part; an edition is a set of one. Where no breaking is even, the one that departs least is right, and the
- * build tells why. The parts of a set break at the same bars: then that counts which departs least in all parts together.
+ * Rule 19, by part; an edition is a part alone. Where no breaking is even, the one that departs least is right, and the
+ * build tells why. The parts of an ensemble break at the same bars: then that counts which departs least in all parts together.
  */
 export function evenness(parts: readonly UnevenSystems[]): (readonly Finding[])[] {
   const found = parts.reduce((sum, { findings }) => sum + findings.length, 0);

@@ -71,7 +71,7 @@ export type SystemSpot = Pick<Spot, 'page' | 'exercise' | 'system' | 'bar'>;
 
 const spotsOf = ({ systems }: ExerciseSummary): SystemSpot[] => systems.map(({ spot, firstBar }) => ({ ...spot, bar: firstBar + 1 }));
 
-/** The systems of an exercise begin with the same bars on the same pages as in the first part of the set: "line 3, bar 2" is one place. */
+/** The systems of an exercise begin with the same bars on the same pages as in the first part of the ensemble: "line 3, bar 2" is one place. */
 export function samePlaces(systems: readonly SystemSpot[], first: readonly SystemSpot[]): Finding[] {
   const words = (spot: SystemSpot | undefined): string => (spot ? `bar ${spot.bar} on page ${spot.page}` : 'nothing');
   const count = Math.max(systems.length, first.length);

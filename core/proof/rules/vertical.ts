@@ -77,7 +77,7 @@ function stuck(left: SpreadPage, right: SpreadPage, fuller: 'left' | 'right'): b
  * next exercise whole, or that may not, since a later exercise must begin on a left page: it has the distances of the page
  * it faces. Pages of an exercise longer than a page are cut between
  * systems, so that their feet may differ by less than a system. Pages of different exercises that end at one height may
- * have their own distances. The parts of a set share their pages and cuts: a page is full when it is in one of them, and an
+ * have their own distances. The parts of an ensemble share their pages and cuts: a page is full when it is in one of them, and an
  * exercise is cut well enough where another cut would be too uneven in one of them.
  */
 export function facingPages(pages: readonly SpreadPage[], set: readonly (readonly SpreadPage[])[] = [pages]): Finding[] {

@@ -45,7 +45,9 @@ export function relatedTests(seconds: ReadonlyMap<string, number>): RelatedTests
     const folder = file.split('/')[1] as string;
     const rank = ({ test, steps }: (typeof reached)[number]): number => {
       const own = test.split('/')[1] === folder ? 0 : 3;
-      return own + (steps.get(file) as number) + 1.5 * Math.log2(1 + (seconds.get(test) ?? 1));
+      // What is kept of a whole folder's work sees most.
+      const whole = test.includes('likeness') ? -2 : 0;
+      return own + whole + (steps.get(file) as number) + 1.5 * Math.log2(1 + (seconds.get(test) ?? 1));
     };
     return reached
       .filter(({ steps }) => steps.has(file))

@@ -4,7 +4,6 @@ import type { Mm } from '../base/units.js';
 import type { Level } from '../exercise/exercise.js';
 import type { SpellingPreference } from '../player/player.js';
 import type { Book, EditionSpec, Extras, House, PageSize } from './book.js';
-import type { SettingsSource } from './schema.js';
 
 /** Settings of an exercise where neither the exercise, its chapter nor the book states them. The tempo beat follows the metre. */
 export const EXERCISE_DEFAULTS = {
@@ -25,7 +24,9 @@ export const EXERCISE_DEFAULTS = {
   simpleSpelling: false,
   keyNames: true,
   degreeNumbers: true,
-} as const satisfies SettingsSource;
+} as const;
+
+export const LANGUAGE_DEFAULT = 'en-US';
 
 export const LEVEL_DEFAULT: Level = 'intermediate';
 

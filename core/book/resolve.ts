@@ -7,12 +7,10 @@ import { figureById } from '../exercise/figure-library.js';
 import type { ScaleName } from '../theory/scale.js';
 import type { Book, Chapter, EditionSpec } from './book.js';
 import { BREATH_DEFAULT, resolveBreath } from './breath.js';
-import { EXTRAS_DEFAULT, SPELLING_DEFAULT } from './defaults.js';
+import { EXTRAS_DEFAULT, LANGUAGE_DEFAULT, SPELLING_DEFAULT } from './defaults.js';
 import { resolveEditions, resolveHouse, resolveSpelling } from './edition.js';
 import type { BookSource, ChapterSource, ExerciseSource, SettingsSource } from './schema.js';
 import { type Layer, resolveSettings } from './settings.js';
-
-const LANGUAGE_DEFAULT = 'en-US';
 
 /** More than twice what 2,000 pages hold. */
 const MOST_EXERCISES = 10_000;

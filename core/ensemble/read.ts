@@ -4,10 +4,11 @@ import { enough, error, good, type Issue, isError, type Result, told, under } fr
 import { didYouMean } from '../base/nearest.js';
 import type { Book } from '../book/book.js';
 import { breatherOf } from '../book/breath.js';
+import { checkFields } from '../book/check-fields.js';
 import { readCompanion } from '../book/companion.js';
 import { LEVEL_DEFAULT } from '../book/defaults.js';
 import { resolveCompass, resolveSpelling } from '../book/edition.js';
-import { checkFields } from '../book/schema.js';
+
 import type { LungClass } from '../breath/lung-time.js';
 import { lungTime } from '../breath/lung-time.js';
 import type { Level } from '../exercise/exercise.js';

@@ -6,10 +6,11 @@
 import { enough, error, good, type Issue, isError, type Result, told, under } from '../base/issue.js';
 import type { Book } from '../book/book.js';
 import { breatherOf } from '../book/breath.js';
+import { checkFields } from '../book/check-fields.js';
 import { readCompanion } from '../book/companion.js';
 import { LEVEL_DEFAULT } from '../book/defaults.js';
 import { resolveCompass, resolveSpelling } from '../book/edition.js';
-import { checkFields } from '../book/schema.js';
+
 import { lungTime } from '../breath/lung-time.js';
 import { exerciseIssues } from '../ensemble/read.js';
 import type { Level } from '../exercise/exercise.js';
@@ -18,12 +19,9 @@ import { playerOf } from '../player/compass.js';
 import { type Key, keyFifths } from '../theory/key.js';
 import { parseClass } from '../theory/pitch.js';
 import type { Assignment, Roster, Student, TempoGoal } from './roster.js';
-import { type RosterSource, rosterShape, type StudentSource } from './schema.js';
+import { type RosterSource, rosterShape, type StudentSource, WEEKS_DEFAULT } from './schema.js';
 
 export const ROSTER_FILE = { format: 'twelvefold-roster', version: 1, what: 'a roster' } as const;
-
-/** Weeks of a term of which the roster says nothing. */
-const WEEKS_DEFAULT = 8;
 
 type Path = readonly (string | number)[];
 

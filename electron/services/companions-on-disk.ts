@@ -1,8 +1,8 @@
 /** Rosters and ensembles on the disk: the same files that the command line reads, opened and saved without loss. */
 import { basename } from 'node:path';
 import { bad, error, good, type Result } from '../../core/base/issue.js';
+import { checkFields } from '../../core/book/check-fields.js';
 import { readCompanion } from '../../core/book/companion.js';
-import { checkFields } from '../../core/book/schema.js';
 import { writeJson } from '../../core/book/write.js';
 import { readText } from '../../core/disk/files.js';
 import { ENSEMBLE_FILE } from '../../core/ensemble/read.js';

@@ -16,7 +16,7 @@ const flow = ORDER.slice(0, -1).map((folder, i) => ({
 const DOORS = {
   tonal: '^core/theory/tonal\\.ts$',
   fontkit: '^core/engrave/metrics\\.ts$',
-  pdfkit: '^core/output/pdf/(pdf|fixes)\\.ts$',
+  pdfkit: '^core/output/pdf/kit\\.ts$',
   hyphen: '^core/layout/text/hyphenation\\.ts$',
   'mdast-util-from-markdown': '^core/layout/text/markdown\\.ts$',
   commander: '^core/cli/main\\.ts$',

@@ -4,7 +4,7 @@
  */
 import type { FontName } from '../../engrave/drawing.js';
 import type { Fonts } from '../../engrave/metrics.js';
-import type { OpenFont, OpenRun } from './fixes.js';
+import type { OpenFont, OpenRun } from './kit.js';
 
 /** An opened font for one file. Its runs are fresh, since PDFKit changes them. */
 export function shapingFont(fonts: Fonts, name: FontName): OpenFont {

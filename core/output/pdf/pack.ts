@@ -3,7 +3,8 @@
  * small dictionaries of links and structure are deflated together, and so is the list of where everything stands.
  */
 import { assert } from '../../base/issue.js';
-import type { Kit } from './fixes.js';
+import { at, first } from '../../base/list.js';
+import type { Kit, Ref } from './kit.js';
 
 /** Objects in one stream: a reader unpacks all of it for one of them, and more hardly makes the file smaller. */
 const PACKED = 200;
@@ -18,32 +19,55 @@ const ROW = 8;
  */
 type Places = { readonly streams: (number | undefined)[]; readonly positions: number[] };
 
+const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);
+
+/** Whether a line of ASCII says this. */
+function says(line: Uint8Array | undefined, text: string): boolean {
+  return line?.length === text.length + 1 && [...text].every((sign, i) => sign.charCodeAt(0) === line[i]);
+}
+
+/** The number of an object, by its first line: `12 0 obj`. */
+const idOf = (line: Uint8Array): number => Number.parseInt(new TextDecoder().decode(line), 10);
+
+function joined(parts: readonly Uint8Array[]): Uint8Array {
+  const bytes = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0));
+  let offset = 0;
+  for (const part of parts) {
+    bytes.set(part, offset);
+    offset += part.length;
+  }
+  return bytes;
+}
+
 /**
- * Makes PDFKit write its objects so, from now on: to be called before the first object ends. Streams stay as they are, as
- * they must (7.5.7). The file needs PDF 1.5 and no encryption.
+ * Packs what PDFKit writes, from now on: to be called before the first object ends. Streams stay as they are, as they must
+ * (7.5.7). The file needs PDF 1.5 and no encryption.
  */
 export function packObjects(kit: Kit): void {
   const places: Places = { streams: [], positions: [] };
-  const writeOut = kit._write.bind(kit);
-  /** What PDFKit has written of the object it is about to end: `1 0 obj`, its value, a stream it may have, `endobj`. */
-  let open: (string | Uint8Array)[] = [];
-  let pack: { readonly id: number; readonly value: string }[] = [];
+  const handOn = kit.push.bind(kit);
+  let written = kit.readableLength;
+  /** The lines of the object that is being written: `1 0 obj`, its value, a stream it may have in three parts, `endobj`. */
+  let open: Uint8Array[] = [];
+  let pack: { readonly id: number; readonly value: Uint8Array }[] = [];
+  let ended = false;
 
-  kit._write = (data) => {
-    open.push(data);
-  };
+  function write(chunk: Uint8Array): boolean {
+    written += chunk.length;
+    return handOn(chunk);
+  }
 
-  kit._refEnd = (ref) => {
-    const [, value] = open;
-    if (open.length === 3 && typeof value === 'string') pack.push({ id: ref.id, value });
-    else {
-      places.positions[ref.id] = kit._offset;
-      for (const part of open) writeOut(part);
-    }
+  function endObject(): void {
+    const parts = open;
     open = [];
-    kit._waiting--;
+    const id = idOf(first(parts));
+    if (parts.length === 3) pack.push({ id, value: at(parts, 1) });
+    else {
+      places.positions[id] = written;
+      for (const part of parts) write(part);
+    }
     if (pack.length >= PACKED) endPack();
-  };
+  }
 
   function endPack(): void {
     const objects = pack;
@@ -53,7 +77,7 @@ export function packObjects(kit: Kit): void {
     const starts: string[] = [];
     for (const { id, value } of objects) {
       starts.push(`${id} ${offset}`);
-      offset += value.length + 1;
+      offset += value.length;
     }
     const head = `${starts.join(' ')} `;
     const stream = kit.ref({ Type: 'ObjStm', N: objects.length, First: head.length });
@@ -62,33 +86,51 @@ export function packObjects(kit: Kit): void {
       places.positions[id] = index;
     }
     // The stream ends at once, with nothing in the pack: it goes straight to the file.
-    stream.end(head + objects.map(({ value }) => value).join('\n'));
+    stream.end(joined([bytesOf(head), ...objects.map(({ value }) => value)]));
   }
 
-  kit._finalize = () => {
+  function endFile(): void {
     endPack();
-    const start = kit._offset;
-    const table = kit.ref(crossReferences(kit));
+    const start = written;
+    const table = crossReferences(kit);
     places.positions[table.id] = start;
     table.end(rows(places, table.id + 1));
-    for (const line of ['startxref', `${start}`, '%%EOF']) writeOut(line);
-    kit.push(null);
+    for (const line of ['startxref', `${start}`, '%%EOF']) write(bytesOf(`${line}\n`));
+    ended = true;
+  }
+
+  kit.push = (chunk) => {
+    if (chunk === null) return handOn(null);
+    // PDFKit's own table and trailer.
+    if (ended) return true;
+    if (open.length === 0 && says(chunk, 'xref')) endFile();
+    else {
+      open.push(chunk);
+      const whole = says(open[2], 'stream') ? 6 : 3;
+      if (open.length === whole) {
+        assert(says(chunk, 'endobj'), 'an object ends with its third line, or behind its stream');
+        endObject();
+      }
+    }
+    return true;
   };
 }
 
-/** The dictionary of the cross-reference stream, which is the trailer too. */
-function crossReferences(kit: Kit): Record<string, unknown> {
-  return {
+/** The cross-reference stream with its dictionary, which is the trailer too. */
+function crossReferences(kit: Kit): Ref {
+  const table = kit.ref({
     Type: 'XRef',
-    // With object 0 and the stream itself.
-    Size: kit._offsets.length + 2,
+    Size: 0,
     W: WIDTHS,
     Root: kit._root,
     Info: kit._info,
     ID: [kit._id, kit._id],
     // Each row as its difference from the row above (7.4.4.4): neighbours are alike.
     DecodeParms: { Predictor: 12, Columns: ROW },
-  };
+  });
+  // With object 0 and the stream itself.
+  table.data.Size = table.id + 1;
+  return table;
 }
 
 function rows({ streams, positions }: Places, size: number): Uint8Array {

@@ -1,5 +1,4 @@
-/** Finished pages as a PDF file: the only import of PDFKit. Painted page by page, so memory stays flat in a long book. */
-import PDFDocument from 'pdfkit';
+/** Finished pages as a PDF file. Painted page by page, so memory stays flat in a long book. */
 import { assert } from '../../base/issue.js';
 import { mmToPt } from '../../base/units.js';
 import type { FontName } from '../../engrave/drawing.js';
@@ -7,9 +6,11 @@ import type { Fonts } from '../../engrave/metrics.js';
 import type { Document, Page, PageItem, Tag } from '../../layout/page/page.js';
 import { decimal } from '../decimal.js';
 import { pageContent } from './content.js';
-import { addOutline, addPageLabels, dropRootLimits, type EmbeddedFont, escapeMetadata, type Kit } from './fixes.js';
 import { shapingFont } from './fonts.js';
+import { type EmbeddedFont, type Kit, openKit } from './kit.js';
+import { addOutline } from './outline.js';
 import { packObjects } from './pack.js';
+import { addPageLabels } from './page-labels.js';
 import { structure } from './structure.js';
 import { spaceBetween, textEncoder } from './text.js';
 
@@ -49,34 +50,12 @@ export async function writePdf(
 ): Promise<void> {
   const { pages } = document;
   assert(pages.length > 0, 'a document has a page');
-  const margin = Math.round((document.bleed + (document.cropMarks ? SLUG : 0)) * 1000) / 1000;
-  const width = document.width + 2 * margin;
-  const height = document.height + 2 * margin;
-  const anchors = findAnchors(pages);
-  const anchor = (name: string): Anchor => {
-    const found = anchors.get(name);
-    assert(found, `the anchor ${name} stands on a page`);
-    return found;
-  };
-
-  const kit = openKit(document, [width, height], options);
-  const fontOf = fontLoader(kit, fonts);
-  const encode = textEncoder(fontOf);
-  let content = pageContent(encode, resource);
-  const tags = structure(kit, pages, {
-    flush: () => {
-      const operators = content.take();
-      if (operators) kit.addContent(operators);
-    },
-    destination: (name) => anchor(name).destination,
-    toPdf: ({ x0, y0, x1, y1 }) => [x0 + margin, height - margin - y1, x1 + margin, height - margin - y0],
-  });
-
-  function resource(name: FontName): string {
-    const font = fontOf(name);
-    kit.page.fonts[font.id] ??= font.ref();
-    return font.id;
-  }
+  const { compress = true, archive = false } = options;
+  const sheet = sheetOf(document);
+  const kit = openKit({ size: [sheet.width, sheet.height], info: document.info, compress, archive });
+  // PDF 1.4, of the archive, has no object streams; and who asks for plain streams wants to read the objects.
+  if (compress && !archive) packObjects(kit);
+  const painter = pagePainter(kit, document, fonts, sheet);
 
   async function drain(): Promise<void> {
     for (let chunk = kit.read(); chunk !== null; chunk = kit.read()) await sink(chunk);
@@ -90,15 +69,57 @@ export async function writePdf(
 
   for (const [index, page] of pages.entries()) {
     stopIfAborted();
-    kit.addPage();
-    setBoxes(kit, document, margin);
-    kit.transform(1, 0, 0, 1, margin, margin);
-    // PDFKit turned the y axis downward, as its own positions want it; the content has it upward.
-    kit.addContent('1 0 0 -1 0 0 cm');
-    content = pageContent(encode, resource);
-    tags.startPage(index);
+    painter.paint(page, index);
+    await drain();
+    options.onPage?.(index + 1, pages.length);
+    if ((index + 1) % PAGES_A_TURN === 0) await new Promise((resolve) => setImmediate(resolve));
+  }
+
+  stopIfAborted();
+  painter.end();
+  kit.end();
+  assert(kit._waiting === 0, 'every object of the file is written');
+  await drain();
+}
+
+/** What is printed on, in points: the trimmed page with the same margin on all sides, for bleed and crop marks. */
+type Sheet = { readonly width: number; readonly height: number; readonly margin: number };
+
+function sheetOf({ width, height, bleed, cropMarks }: Document): Sheet {
+  const margin = Math.round((bleed + (cropMarks ? SLUG : 0)) * 1000) / 1000;
+  return { width: width + 2 * margin, height: height + 2 * margin, margin };
+}
+
+type PagePainter = {
+  /** Paints the next page. */
+  paint(page: Page, index: number): void;
+  /** Writes what stands for all pages: structure, page labels, bookmarks. */
+  end(): void;
+};
+
+function pagePainter(kit: Kit, document: Document, fonts: Fonts, { height, margin }: Sheet): PagePainter {
+  const { pages } = document;
+  const anchor = findAnchors(pages);
+  const fontOf = fontLoader(kit, fonts);
+  const encode = textEncoder(fontOf);
+  function resource(name: FontName): string {
+    const font = fontOf(name);
+    kit.page.fonts[font.id] ??= font.ref();
+    return font.id;
+  }
+  let content = pageContent(encode, resource);
+  const tags = structure(kit, pages, {
+    flush: () => {
+      const operators = content.take();
+      if (operators) kit.addContent(operators);
+    },
+    destination: (name) => anchor(name).destination,
+    toPdf: ({ x0, y0, x1, y1 }) => [x0 + margin, height - margin - y1, x1 + margin, height - margin - y0],
+  });
+
+  function paintItems(items: readonly PageItem[]): void {
     let before: Extract<PageItem, { readonly kind: 'text' }> | undefined;
-    for (const item of page.items) {
+    for (const item of items) {
       if (item.kind === 'link') continue;
       if (item.kind === 'anchor') {
         kit.addNamedDestination(anchor(item.name).destination, 'XYZ', margin, item.y + margin, null);
@@ -113,23 +134,31 @@ export async function writePdf(
       else if (item.kind === 'path') content.path(item);
       else tags.cover(item.tag, content.drawing(item));
     }
-    tags.endPage();
-    if (document.cropMarks) addCropMarks(kit, document);
-    await drain();
-    options.onPage?.(index + 1, pages.length);
-    if ((index + 1) % PAGES_A_TURN === 0) await new Promise((resolve) => setImmediate(resolve));
   }
 
-  stopIfAborted();
-  tags.end();
-  addPageLabels(kit, pages);
-  addOutline(kit, document.outline, (name) => {
-    const { page, y } = anchor(name);
-    return { page, left: margin, top: height - margin - y };
-  });
-  kit.end();
-  assert(kit._waiting === 0, 'every object of the file is written');
-  await drain();
+  return {
+    paint(page, index) {
+      kit.addPage();
+      setBoxes(kit, document, margin);
+      kit.transform(1, 0, 0, 1, margin, margin);
+      // PDFKit turned the y axis downward, as its own positions want it; the content has it upward.
+      kit.addContent('1 0 0 -1 0 0 cm');
+      content = pageContent(encode, resource);
+      tags.startPage(index);
+      paintItems(page.items);
+      tags.endPage();
+      if (document.cropMarks) addCropMarks(kit, document);
+    },
+
+    end() {
+      tags.end();
+      addPageLabels(kit, pages);
+      addOutline(kit, document.outline, (name) => {
+        const { page, y } = anchor(name);
+        return { page, left: margin, top: height - margin - y };
+      });
+    },
+  };
 }
 
 function sameElement(a: Tag, b: Tag): boolean {
@@ -142,7 +171,7 @@ type Anchor = { readonly destination: string; readonly page: number; readonly y:
  * Every anchor before the first page is painted, since links lead forward. Viewers search destinations in byte order
  * and PDFKit sorts them by language, which agree for names of equal length in lower-case letters and digits.
  */
-function findAnchors(pages: readonly Page[]): Map<string, Anchor> {
+function findAnchors(pages: readonly Page[]): (name: string) => Anchor {
   const found = pages.flatMap(({ items }, page) =>
     items.filter((item) => item.kind === 'anchor').map(({ name, y }) => ({ name, page, y })),
   );
@@ -152,37 +181,11 @@ function findAnchors(pages: readonly Page[]): Map<string, Anchor> {
     assert(!anchors.has(name), `the anchor ${name} stands in one place`);
     anchors.set(name, { destination: `d${String(i + 1).padStart(digits, '0')}`, page, y });
   }
-  return anchors;
-}
-
-function openKit({ info }: Document, size: [number, number], { compress = true, archive = false }: PdfOptions): Kit {
-  const date = new Date(`${info.date.slice(0, 10)}T00:00:00Z`);
-  assert(!Number.isNaN(date.getTime()), `${info.date} is an ISO date`);
-  const known = { Title: info.title, Author: info.author, Subject: info.subject, Keywords: info.keywords };
-  const kit = new PDFDocument({
-    size,
-    margin: 0,
-    autoFirstPage: false,
-    compress,
-    // No standard font: only what is used gets embedded.
-    font: '',
-    pdfVersion: archive ? '1.4' : '1.7',
-    ...(archive ? { subset: 'PDF/A-1b' } : {}),
-    tagged: true,
-    lang: info.language,
-    displayTitle: true,
-    info: {
-      Creator: 'Twelvefold',
-      CreationDate: date,
-      ModDate: date,
-      ...Object.fromEntries(Object.entries(known).filter(([, text]) => text !== '')),
-    },
-  }) as unknown as Kit;
-  escapeMetadata(kit, info.language, date);
-  dropRootLimits(kit);
-  // PDF 1.4, of the archive, has no object streams; and who asks for plain streams wants to read the objects.
-  if (compress && !archive) packObjects(kit);
-  return kit;
+  return (name) => {
+    const anchor = anchors.get(name);
+    assert(anchor, `the anchor ${name} stands on a page`);
+    return anchor;
+  };
 }
 
 /** Embeds a font at its first use. */

@@ -6,7 +6,7 @@
 import { assert } from '../../base/issue.js';
 import type { Page, PageItem, Tag } from '../../layout/page/page.js';
 import type { Extent } from './content.js';
-import type { Kit, StructureElement } from './fixes.js';
+import type { Kit, StructureElement } from './kit.js';
 
 type ElementTag = Extract<Tag, { kind: 'element' }>;
 type LinkItem = Extract<PageItem, { kind: 'link' }>;

@@ -2,7 +2,7 @@
 import type { FontName } from '../../engrave/drawing.js';
 import type { TextRun } from '../../layout/page/page.js';
 import { thousandths } from '../decimal.js';
-import { type EmbeddedFont, secondGlyph } from './fixes.js';
+import { type EmbeddedFont, secondGlyph } from './kit.js';
 
 /** Glyphs on one height, in thousandths of an em. */
 export type Stretch = {

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { labelRanges } from '../../../core/output/pdf/fixes.js';
+import { labelRanges } from '../../../core/output/pdf/page-labels.js';
 
 /** Pages as `iv` (Roman) or `12` (Arabic); a letter and a colon in front force the numbering. */
 function ranges(labels: string): string {

@@ -2,8 +2,8 @@
 import { withPictures } from '../core/batch/pictures.js';
 import type { Book, EditionSpec } from '../core/book/book.js';
 import { installedRasteriser } from '../core/disk/rasteriser.js';
-import { exportFiles, type Format, type Painter, type Selection, type Wishes } from '../core/export/formats.js';
-import { breaksOf } from '../core/output/breaks.js';
+import { exportFiles, type Format, type Painter, type Wishes } from '../core/export/formats.js';
+import type { Selection } from '../core/export/selection.js';
 import type { Line } from '../core/player/line.js';
 import { benchBook } from './book.js';
 import { build, openAllFonts } from './own.js';
@@ -18,8 +18,8 @@ const SOUND: Wishes = { ...WISHES, click: true };
 
 export type ExchangeFigures = {
   readonly exercises: number;
-  /** Seconds of CPU on one core, by format; laying out the edition, which MusicXML needs for its breaks, is one of them. */
-  readonly seconds: Readonly<Record<(typeof FORMATS)[number] | 'layout', number>>;
+  /** Seconds of CPU on one core, by format; those of MusicXML lay out the edition, since they tell its breaks. */
+  readonly seconds: Readonly<Record<(typeof FORMATS)[number], number>>;
   /** Seconds on the clock for all of them, pictures on all cores. */
   readonly clock: number;
   /** Seconds of sound made in a second of CPU. */
@@ -28,30 +28,12 @@ export type ExchangeFigures = {
 
 type Edition = { readonly book: Book; readonly edition: EditionSpec; readonly lines: readonly Line[] };
 
-async function bytesOf(
-  format: Format,
-  { book, edition, lines }: Edition,
-  breaks: Selection['breaks'],
-  wishes: Wishes,
-  painter?: Painter,
-): Promise<number> {
+async function bytesOf(format: Format, edition: Edition, wishes: Wishes, painter: Painter = installedRasteriser): Promise<number> {
   let bytes = 0;
-  const one = (own: readonly Line[]): Selection => ({
-    book,
-    edition,
-    lines: own,
-    title: own[0]?.exercise.title ?? '',
-    breaks,
-    stem: 'bench',
-    fonts: openAllFonts(),
-  });
-  // Others paint best when they are asked for everything at once; the rest is a file for each exercise.
-  const groups = painter ? [lines] : lines.map((line) => [line]);
-  for (const group of groups) {
-    const files = await exportFiles(format, one(group), wishes, painter ?? installedRasteriser);
-    if (!files.ok) throw new Error(files.issues.map(({ message }) => message).join('\n'));
-    for (const file of files.value) for (const chunk of file.chunks()) bytes += chunk.length;
-  }
+  const selection: Selection = { ...edition, title: edition.book.title, stem: 'bench', fonts: openAllFonts() };
+  const files = await exportFiles(format, selection, wishes, painter);
+  if (!files.ok) throw new Error(files.issues.map(({ message }) => message).join('\n'));
+  for (const file of files.value) for (const chunk of file.chunks()) bytes += chunk.length;
   return bytes;
 }
 
@@ -60,32 +42,26 @@ export async function exchangeFigures(): Promise<ExchangeFigures> {
   const book = benchBook(PAGES);
   const fonts = openAllFonts();
   const edition: Edition = { book, edition: book.editions[0] as EditionSpec, lines: [...build(book, fonts).lines.values()] };
-  const seconds: Partial<Record<(typeof FORMATS)[number] | 'layout', number>> = {};
-  let breaks: Selection['breaks'] = new Map();
+  const seconds: Partial<Record<(typeof FORMATS)[number], number>> = {};
   let clock = 0;
   for (let round = 0; round < 2; round++) {
     const begun = performance.now();
-    let start = cpuNow();
-    breaks = breaksOf(build(book, fonts).document);
-    seconds.layout = (cpuNow() - start) / 1000;
     let pictures = 0;
     for (const format of FORMATS) {
       const at = performance.now();
-      start = cpuNow();
-      await bytesOf(format, edition, breaks, WISHES);
+      const start = cpuNow();
+      await bytesOf(format, edition, WISHES);
       seconds[format] = (cpuNow() - start) / 1000;
       if (format === 'png') pictures = performance.now() - at;
     }
     // On the clock the pictures come from all cores, as the command makes them.
     const at = performance.now();
-    await withPictures(2 * edition.lines.length, new AbortController().signal, (paint) =>
-      bytesOf('png', edition, breaks, WISHES, { paint }),
-    );
+    await withPictures(2 * edition.lines.length, new AbortController().signal, (paint) => bytesOf('png', edition, WISHES, { paint }));
     clock = (at - begun - pictures + (performance.now() - at)) / 1000;
   }
   const start = cpuNow();
   // 16 bits a sample, one channel.
-  const sound = (await bytesOf('wav', edition, breaks, SOUND)) / 2 / 44100;
+  const sound = (await bytesOf('wav', edition, SOUND)) / 2 / 44100;
   const audio = sound / ((cpuNow() - start) / 1000);
   return { exercises: edition.lines.length, seconds: seconds as ExchangeFigures['seconds'], clock, audio };
 }

@@ -55,3 +55,6 @@ export function openCache(generations = 12, made: (key: readonly KeyPart[]) => v
     size: () => entries.size,
   };
 }
+
+/** A cache that remembers nothing: what is made with it is what is made with any other. */
+export const noCache: Cache = { cached: uncached, identity: () => '', sweep: () => undefined, size: () => 0 };

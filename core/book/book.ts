@@ -1,10 +1,9 @@
 /** The book as the rest of the program sees it: read, migrated, checked, every default filled in. */
 
 import type { Mm } from '../base/units.js';
-import type { Breather } from '../breath/lung-time.js';
+import type { BreathSettings } from '../breath/policy.js';
 import type { Exercise, Level } from '../exercise/exercise.js';
 import type { Compass, SpellingPreference } from '../player/player.js';
-import type { Fraction } from '../theory/fraction.js';
 
 export type PageSize = 'letter' | 'a4' | '9x12' | 'jis-b4';
 
@@ -20,16 +19,6 @@ export type House = {
   readonly chaptersOnRight: boolean;
 };
 
-/** How breath marks are computed and printed. */
-export type BreathSpec = {
-  readonly print: 'none' | 'marks' | 'marks-and-ladders';
-  /** The note before gives up the time, or the music stops for `added` (one beat when undefined). */
-  readonly manner: 'in-time' | 'added-beat';
-  readonly added: Fraction | undefined;
-  /** For whom; nothing known is an adult. */
-  readonly breather: Breather;
-};
-
 /** One printing for one instrument; what is undefined follows the book. */
 export type EditionSpec = {
   readonly instrument: string;
@@ -38,7 +27,7 @@ export type EditionSpec = {
   readonly spelling: SpellingPreference;
   readonly staff: Mm | undefined;
   readonly page: PageSize | undefined;
-  readonly breath: BreathSpec;
+  readonly breath: BreathSettings;
 };
 
 export type Chapter = {
@@ -78,7 +67,7 @@ export type Book = {
   readonly house: House;
   readonly extras: Extras;
   readonly spelling: SpellingPreference;
-  readonly breath: BreathSpec;
+  readonly breath: BreathSettings;
   readonly editions: readonly EditionSpec[];
   readonly chapters: readonly Chapter[];
 };

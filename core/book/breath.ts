@@ -2,21 +2,19 @@
 
 import { error, type Issue, under } from '../base/issue.js';
 import { type Breather, lungTime } from '../breath/lung-time.js';
+import type { BreathSettings } from '../breath/policy.js';
 import type { Instrument } from '../player/player.js';
 import { parseFraction } from '../theory/fraction.js';
-import type { BreathSpec } from './book.js';
+
 import type { BreathSource } from './schema.js';
 
 type Path = readonly (string | number)[];
-
-/** Marks and ladders, in time, for an adult of whom nothing is known. */
-export const BREATH_DEFAULT: BreathSpec = { print: 'marks-and-ladders', manner: 'in-time', added: undefined, breather: {} };
 
 const PRINT = { none: 'none', marks: 'marks', 'marks and ladders': 'marks-and-ladders' } as const;
 const MANNER = { 'in time': 'in-time', 'added beat': 'added-beat' } as const;
 
 /** What the file says over what the book says; facts about the player are replaced as a whole, never mixed. */
-export function resolveBreath(source: BreathSource | undefined, from: BreathSpec, path: Path, issues: Issue[]): BreathSpec {
+export function resolveBreath(source: BreathSource | undefined, from: BreathSettings, path: Path, issues: Issue[]): BreathSettings {
   if (!source) return from;
   const added = source.added === undefined ? from.added : parseFraction(source.added);
   if (source.added !== undefined && (!added || added.n <= 0)) {
@@ -39,6 +37,6 @@ export function breatherOf(player: NonNullable<BreathSource['player']>): Breathe
 }
 
 /** The values themselves: numbers out of range, and questions where a number is unusual. */
-export function checkBreath(breath: BreathSpec, instrument: Instrument, path: Path, issues: Issue[]): void {
+export function checkBreath(breath: BreathSettings, instrument: Instrument, path: Path, issues: Issue[]): void {
   issues.push(...under([...path, 'player'], lungTime(breath.breather, instrument).issues));
 }

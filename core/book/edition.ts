@@ -1,10 +1,11 @@
 /** Editions, spelling and the house of a book file → what the rest of the program sees. */
 import { error, type Issue, under } from '../base/issue.js';
+import type { BreathSettings } from '../breath/policy.js';
 import { instrumentById } from '../player/catalogue.js';
 import { familyByWord } from '../player/families.js';
 import type { Compass, Instrument, SpellingPreference } from '../player/player.js';
 import { midi, type Pitch, type PitchClass, parseClass, parsePitch } from '../theory/pitch.js';
-import type { BreathSpec, EditionSpec, House, PageSize } from './book.js';
+import type { EditionSpec, House, PageSize } from './book.js';
 import { checkBreath, resolveBreath } from './breath.js';
 import { houseDefaults, LEVEL_DEFAULT } from './defaults.js';
 import { LEAST_BLOCK, PAGE_SIZES, textBlock } from './page-size.js';
@@ -76,7 +77,7 @@ export function resolveEdition(
   source: EditionSource,
   house: House,
   spelling: SpellingPreference,
-  breath: BreathSpec,
+  breath: BreathSettings,
   path: Path,
   issues: Issue[],
 ): EditionSpec | undefined {
@@ -102,7 +103,7 @@ export function resolveEditions(
   sources: readonly EditionSource[],
   house: House,
   spelling: SpellingPreference,
-  breath: BreathSpec,
+  breath: BreathSettings,
   issues: Issue[],
 ): (EditionSpec | undefined)[] {
   const nameOf = (source: EditionSource): string => (typeof source === 'string' ? source : source.instrument);

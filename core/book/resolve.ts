@@ -1,12 +1,13 @@
 /** The fields of a book file → the book that the rest of the program sees, or everything that is wrong with their meaning. */
 
 import { bad, enough, error, good, type Issue, isError, type Result, told, under } from '../base/issue.js';
+import { BREATH_DEFAULT } from '../breath/policy.js';
 import type { Exercise } from '../exercise/exercise.js';
 import { type Figure, parseFigure } from '../exercise/figure.js';
 import { figureById } from '../exercise/figure-library.js';
 import type { ScaleName } from '../theory/scale.js';
 import type { Book, Chapter, EditionSpec } from './book.js';
-import { BREATH_DEFAULT, resolveBreath } from './breath.js';
+import { resolveBreath } from './breath.js';
 import { EXTRAS_DEFAULT, LANGUAGE_DEFAULT, SPELLING_DEFAULT } from './defaults.js';
 import { resolveEditions, resolveHouse, resolveSpelling } from './edition.js';
 import type { BookSource, ChapterSource, ExerciseSource, SettingsSource } from './schema.js';

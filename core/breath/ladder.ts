@@ -4,7 +4,6 @@ import type { Line } from '../player/line.js';
 import type { Fraction } from '../theory/fraction.js';
 import type { LungTime } from './lung-time.js';
 import { type Breath, type BreathOptions, type BreathPlan, breathPlan } from './plan.js';
-import { beatText } from './tempo.js';
 
 /** `plan` is undefined where the air does not last however often one breathes. */
 export type Rung = { readonly bpm: number; readonly plan: BreathPlan | undefined };
@@ -53,17 +52,4 @@ export function ladder(line: Line, beat: Fraction, tempos: readonly number[], lu
     { beat, rungs, marks },
     issues.map((issue) => ({ ...issue, severity: 'warning' })),
   );
-}
-
-/** `♩ 60: 5 breaths · 84: 3 · 120: 1`: one line for print. */
-export function ladderWords({ beat, rungs }: Ladder): string {
-  let unit = true;
-  const words = rungs.map(({ bpm, plan }) => {
-    if (!plan) return `${bpm}: too slow`;
-    const count = plan.breaths.length;
-    const text = unit ? `${count === 0 ? 'no' : count} ${count === 1 ? 'breath' : 'breaths'}` : `${count}`;
-    unit = false;
-    return `${bpm}: ${text}`;
-  });
-  return `${beatText(beat)} ${words.join(' · ')}`;
 }

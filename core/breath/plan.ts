@@ -1,5 +1,6 @@
 /** Where to breathe in a line at a tempo, and why: the cheapest set of breaths with which the air never runs out. */
 import { bad, error, good, type Issue, type Result } from '../base/issue.js';
+import { type Beats, secondsPerWhole, tempoIssues, tempoText } from '../exercise/tempo.js';
 import type { Line, LineEvent } from '../player/line.js';
 import { add, type Fraction, frac, mul, toNumber } from '../theory/fraction.js';
 import { keyText } from '../theory/key.js';
@@ -8,7 +9,6 @@ import { type BreathReason, type Places, placesOf, type Steps } from './candidat
 import type { LungTime } from './lung-time.js';
 import { CATCH_BREATH, FULL_BREATH, refilled } from './reservoir.js';
 import { type Air, breathAt, cheapestBreaths, SLACK } from './search.js';
-import { type Beats, tempoIssues, tempoText } from './tempo.js';
 
 export type BreathOptions = {
   /** `in-time`: the note before gives up the time. `added-beat`: the music stops for `added`, then goes on. */
@@ -48,10 +48,11 @@ export type BreathPlan = {
   readonly airAtEnd: number;
 };
 
+/** What of a plan is heard. */
+export type PlayedBreaths = Pick<BreathPlan, 'tempo' | 'manner' | 'added' | 'breaths'>;
+
 /** Highest number of beats a minute tried when asking at what tempo a line works. */
 const FASTEST = 400;
-
-const secondsPerWhole = (tempo: Beats, bpm = tempo.bpm): number => (60 / bpm) * (tempo.beat.d / tempo.beat.n);
 
 /** Stops last whole multiples of the added value, so that a breath which must also let air out finds the time. */
 function addedValue(tempo: Beats, lung: LungTime, options: BreathOptions, perWhole: number): Fraction {
@@ -61,7 +62,7 @@ function addedValue(tempo: Beats, lung: LungTime, options: BreathOptions, perWho
 }
 
 function airOf(tempo: Beats, lung: LungTime, options: BreathOptions, bpm = tempo.bpm): Air {
-  const perWhole = secondsPerWhole(tempo, bpm);
+  const perWhole = secondsPerWhole({ beat: tempo.beat, bpm });
   const inTime = options.manner === 'in-time';
   const breath = inTime
     ? Math.max(lung.leastBreath, options.breathSeconds ?? FULL_BREATH)
@@ -182,35 +183,4 @@ export function breathPlan(line: Line, tempo: Beats, lung: LungTime, options: Br
   });
   const added = how.inTime ? frac(0) : addedValue(tempo, lung, options, how.secondsPerWhole);
   return good({ tempo, lung, manner: options.manner, added, breaths, forced, cost, airAtEnd: taken.left });
-}
-
-export type TimedEvent = {
-  /** Index in the line. */
-  readonly event: number;
-  readonly kind: LineEvent['kind'];
-  /** Exact time with added beats; the same as in the line when breaths are taken in time. */
-  readonly onset: Fraction;
-  readonly duration: Fraction;
-  /** Seconds. A note that gives up time for a breath sounds shorter than it is written. */
-  readonly start: number;
-  readonly length: number;
-};
-
-export type BreathedLine = { readonly events: readonly TimedEvent[]; readonly duration: Fraction; readonly seconds: number };
-
-/** The line as it is played with its breaths, for sound and exchange. */
-export function breathing(line: Line, plan: Pick<BreathPlan, 'tempo' | 'manner' | 'added' | 'breaths'>): BreathedLine {
-  const perWhole = secondsPerWhole(plan.tempo);
-  const after = new Map(plan.breaths.map((breath) => [breath.afterEvent, breath]));
-  let shift = frac(0);
-  const events = line.events.map((event): TimedEvent => {
-    const onset = add(event.onset, shift);
-    const breath = after.get(event.index);
-    if (breath) shift = add(shift, plan.added);
-    const written = toNumber(event.duration) * perWhole;
-    const length = breath && plan.manner === 'in-time' ? written - breath.seconds : written;
-    return { event: event.index, kind: event.kind, onset, duration: event.duration, start: toNumber(onset) * perWhole, length };
-  });
-  const duration = add(line.duration, shift);
-  return { events, duration, seconds: toNumber(duration) * perWhole };
 }

@@ -2,23 +2,20 @@
 
 import { assert, bad, error, good, type Issue, isError, type Result, warning } from '../base/issue.js';
 import type { Book } from '../book/book.js';
-import { type Ladder, ladder, ladderWords } from '../breath/ladder.js';
-import { lungTime } from '../breath/lung-time.js';
-import { tempoRungs } from '../breath/tempo.js';
+import { bookletBreathingPage } from '../breath/page.js';
+import { airOf, type BreathedExercise, breathsOf, inTimeFor, type ReaderBreaths } from '../breath/policy.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { Exercise } from '../exercise/exercise.js';
+import { beatOf } from '../exercise/tempo.js';
 import { bookletDocument, shortDate } from '../layout/booklet-pages.js';
-import type { EditionBreathing, PrintedBreaths } from '../layout/edition.js';
 import type { Document } from '../layout/page/page.js';
 import { sheetOf } from '../layout/page/sheet.js';
 import { summaryDocument } from '../layout/summary-pages.js';
 import { type Assigned, assignedTo } from '../people/assignment.js';
-import { bookletBreathingPage } from '../people/breath-page.js';
 import type { Roster, Student } from '../people/roster.js';
 import type { Line } from '../player/line.js';
 import { realise } from '../player/realise.js';
 import type { ProvedEdition } from '../proof/proved-edition.js';
-import { tempoBeat } from '../theory/metre.js';
 
 /**
  * The exercise as the student has it: at the student's tempos, and never beyond the student's compass. Keys that do not
@@ -27,11 +24,8 @@ import { tempoBeat } from '../theory/metre.js';
 function forStudent({ exercise, tempo }: Assigned): Exercise {
   const within: Exercise = exercise.misfit.kind === 'turn' ? exercise : { ...exercise, misfit: { kind: 'leave-out' } };
   if (!tempo) return within;
-  return { ...within, tempo: { beat: exercise.tempo?.beat ?? tempoBeat(exercise.metre), from: tempo.now, to: tempo.goal } };
+  return { ...within, tempo: { beat: beatOf(exercise), from: tempo.now, to: tempo.goal } };
 }
-
-/** Rungs of a printed ladder. */
-const RUNGS = 4;
 
 /** Names stay out of messages: the student is known by the place in the roster. */
 const quiet = (issues: readonly Issue[], index: number): Issue[] =>
@@ -56,35 +50,27 @@ function linesOf(assigned: readonly Assigned[], student: Student, index: number)
   return { lines, issues };
 }
 
-/** Marks with the plans that they come from. */
-type StudentBreathing = EditionBreathing & { readonly exercises: ReadonlyMap<string, PrintedBreaths & { readonly ladder: Ladder }> };
-
-/** Marks for the student's lungs at the student's tempo; undefined for an instrument without breath. */
+/** The breaths of the student's lungs at the student's tempos; undefined for an instrument without breath. */
 function breathe(
   assigned: readonly Assigned[],
   lines: ReadonlyMap<string, Line>,
-  student: Student,
-): { breathing: StudentBreathing | undefined; issues: Issue[] } {
-  const { instrument } = student.player;
-  const lung = lungTime(student.breather, instrument);
-  assert(lung.ok, 'the lungs of a student were checked when the roster was read');
-  if (!lung.value) return { breathing: undefined, issues: [] };
-  const exercises = new Map<string, PrintedBreaths & { readonly ladder: Ladder }>();
+  { breather, player }: Student,
+): { breathing: ReaderBreaths<BreathedExercise> | undefined; issues: Issue[] } {
+  const settings = inTimeFor(breather);
+  const air = airOf(player.instrument, settings);
+  assert(air.ok, 'the lungs of a student were checked when the roster was read');
+  if (!air.value) return { breathing: undefined, issues: [] };
+  const exercises = new Map<string, BreathedExercise>();
   const issues: Issue[] = [];
   for (const { exercise, tempo } of assigned) {
     const line = lines.get(exercise.id);
     if (!line || !tempo) continue;
-    const own = lungTime(student.breather, instrument, exercise.dynamic ? { dynamic: exercise.dynamic } : {});
-    const rungs = tempoRungs(tempo.now, tempo.goal, RUNGS);
-    if (!own.ok || !own.value || !rungs.ok) continue;
-    const found = ladder(line, exercise.tempo?.beat ?? tempoBeat(exercise.metre), rungs.value, own.value, { manner: 'in-time' });
+    const found = breathsOf(line, settings);
     issues.push(...found.issues);
-    if (found.ok) exercises.set(exercise.id, { ladder: found.value, marks: found.value.marks, words: ladderWords(found.value) });
+    if (found.ok && found.value) exercises.set(exercise.id, found.value);
   }
-  return {
-    breathing: { lung: lung.value, manner: 'in-time', ladders: true, exercises, text: bookletBreathingPage(lung.value.words) },
-    issues,
-  };
+  const { manner, added } = settings;
+  return { breathing: { lung: air.value, manner, added, ladders: true, exercises, text: bookletBreathingPage(air.value.words) }, issues };
 }
 
 /** First days of the weeks, as `3/2`. */

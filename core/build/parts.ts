@@ -6,7 +6,7 @@
 
 import { assert, bad, good, type Issue, isError, type Result, under } from '../base/issue.js';
 import type { Book } from '../book/book.js';
-import { tempoText } from '../breath/tempo.js';
+import type { PrintedBreaths, ReaderBreaths } from '../breath/policy.js';
 import { barsOf } from '../engrave/bars.js';
 import type { Fonts } from '../engrave/metrics.js';
 import { type ScoreShape, shapeScore } from '../engrave/shape.js';
@@ -16,7 +16,8 @@ import type { Chair, Ensemble } from '../ensemble/ensemble.js';
 import { type Copy, chairSpec, copiesOf, ensembleExercises, type NumberedExercise } from '../ensemble/ensemble-book.js';
 import { type ExercisePlan, planExercise } from '../ensemble/exercise-plan.js';
 import { partLine } from '../ensemble/part-lines.js';
-import type { EditionBreathing, EditionContent, Match, PrintedBreaths } from '../layout/edition.js';
+import { tempoText } from '../exercise/tempo.js';
+import type { EditionContent, Match } from '../layout/edition.js';
 import { editionDocument, openingWords, padOpening } from '../layout/edition-pages.js';
 import { breathMarks } from '../layout/matter/breathing-pages.js';
 import { chapterOpening } from '../layout/matter/text-pages.js';
@@ -54,7 +55,7 @@ function footWords(ensemble: Ensemble, copy: Copy, { tempo, marks }: CopyBreathi
   return `${tempoText(tempo)}: ${count}, ${manner}`;
 }
 
-function breathingOf(ensemble: Ensemble, copy: Copy, exercises: ReadonlyMap<string, CopyBreathing>): EditionBreathing | undefined {
+function breathingOf(ensemble: Ensemble, copy: Copy, exercises: ReadonlyMap<string, CopyBreathing>): ReaderBreaths | undefined {
   const [first] = exercises.values();
   const { plan } = ensemble.breathing;
   if (!first || plan === 'none') return undefined;
@@ -65,6 +66,7 @@ function breathingOf(ensemble: Ensemble, copy: Copy, exercises: ReadonlyMap<stri
   return {
     lung: first.lung,
     manner: 'in-time',
+    added: undefined,
     ladders: true,
     exercises: new Map(printed),
     text: ensembleBreathingPage(plan, first.lung.words),

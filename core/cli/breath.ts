@@ -1,16 +1,17 @@
 /** `twelvefold breath`: where to breathe in one exercise, why, and at what tempo fewer breaths are enough. */
 
-import { bad, error, good, type Issue, type Result } from '../base/issue.js';
+import { assert, bad, error, good, type Result } from '../base/issue.js';
 import type { Book } from '../book/book.js';
-import { type Ladder, ladder } from '../breath/ladder.js';
-import { type Breather, type LungTime, lungTime, withoutBreath } from '../breath/lung-time.js';
-import { type Breath, type BreathPlan, breathPlan } from '../breath/plan.js';
-import { tempoRungs, tempoText } from '../breath/tempo.js';
+import type { Ladder } from '../breath/ladder.js';
+import { type Breather, type LungTime, withoutBreath } from '../breath/lung-time.js';
+import type { Breath, BreathPlan } from '../breath/plan.js';
+import { airFor, type BreathSettings, ladderOf, ladderTempos, planAt } from '../breath/policy.js';
+import { REASON_WORDS } from '../breath/words.js';
 import type { Level } from '../exercise/exercise.js';
+import { namedTempo, tempoText } from '../exercise/tempo.js';
 import type { Line } from '../player/line.js';
 import { text } from '../theory/fraction.js';
 import { keyText } from '../theory/key.js';
-import { tempoBeat } from '../theory/metre.js';
 import { pitchName } from '../theory/pitch.js';
 import { findEdition, lineOf } from './find.js';
 import { openFile } from './open.js';
@@ -27,17 +28,6 @@ export type BreathCommandOptions = {
   readonly height?: string;
   readonly sex?: 'female' | 'male';
   readonly json?: boolean;
-};
-
-const REASONS: Readonly<Record<Breath['reason'], string>> = {
-  turnaround: 'at the turnaround',
-  'end-of-set': 'at the end of a set of keys',
-  'end-of-key': 'at the end of a key',
-  'after-long-note': 'after a long note',
-  'before-leap': 'before a leap',
-  'inside-key': 'inside a key',
-  'inside-beam': 'inside a beam: the air would run out otherwise',
-  'inside-slur': 'inside a slur: the air would run out otherwise',
 };
 
 const breathRow = (breath: Breath) => ({
@@ -79,22 +69,21 @@ function planFor(book: Book, options: BreathCommandOptions): Result<Found> {
   if (!found.ok) return found;
   const line = found.value;
   const { instrument } = line.player;
-  const { manner, added, breather } = findEdition(book, instrument.id, options.level).breath;
-  const lung = lungTime(breatherOf(options, breather), instrument, { dynamic: line.exercise.dynamic });
-  if (!lung.ok) return lung;
-  if (!lung.value) return bad(withoutBreath(instrument));
-  const { tempo, metre } = line.exercise;
-  const beat = tempo?.beat ?? tempoBeat(metre);
-  const bpm = options.tempo === undefined ? tempo?.from : Number(options.tempo);
-  if (bpm === undefined) return bad(error('no-tempo', [], 'The exercise has no tempo; name one with --tempo, in beats a minute.'));
-  const plan = breathPlan(line, { beat, bpm }, lung.value, { manner, added });
+  const own = findEdition(book, instrument.id, options.level).breath;
+  const settings: BreathSettings = { ...own, print: 'marks-and-ladders', breather: breatherOf(options, own.breather) };
+  const air = airFor(line, settings);
+  if (!air.ok) return air;
+  if (!air.value) return bad(withoutBreath(instrument));
+  const tempo = namedTempo(line.exercise, options.tempo === undefined ? undefined : Number(options.tempo));
+  if (!tempo) return bad(error('no-tempo', [], 'The exercise has no tempo; name one with --tempo, in beats a minute.'));
+  const plan = planAt(line, tempo, settings);
   if (!plan.ok) return plan;
-  const rungs = tempoRungs(tempo?.from ?? bpm, tempo?.to ?? bpm);
-  if (!rungs.ok) return rungs;
-  const climbed = ladder(line, beat, rungs.value, lung.value, { manner, added });
+  const tempos = ladderTempos(line, tempo);
+  if (!tempos.ok) return tempos;
+  const climbed = ladderOf(line, tempo, tempos.value, settings);
   if (!climbed.ok) return climbed;
-  const issues: Issue[] = [...lung.issues, ...plan.issues, ...climbed.issues];
-  return good({ line, lung: lung.value, plan: plan.value, ladder: climbed.value }, issues);
+  assert(plan.value && climbed.value, 'a player with air has a plan and a ladder');
+  return good({ line, lung: air.value, plan: plan.value, ladder: climbed.value }, [...air.issues, ...plan.issues, ...climbed.issues]);
 }
 
 function planTable({ line, plan }: Found): string {
@@ -107,7 +96,7 @@ function planTable({ line, plan }: Found): string {
       key ? keyText(key.writtenKey) : '',
       breath.secondsSinceLast.toFixed(1),
       breath.airLeft.toFixed(1),
-      REASONS[breath.reason],
+      REASON_WORDS[breath.reason],
     ];
   });
   return table([['after note', 'written', 'key', 'seconds since last', 'air left', 'why here'], ...rows]);

@@ -14,7 +14,8 @@ import { type Copy, copiesOf, ensembleExercises, ensembleStems, type NumberedExe
 import { readEnsemble } from '../ensemble/read.js';
 import { scoreOrder } from '../ensemble/score-order.js';
 import { ensemblePerformances, partPaper, partPieces, scoreInfo, scorePaper, scorePieces } from '../export/ensemble-pieces.js';
-import { type ExportFile, type Format, file, type Wishes } from '../export/formats.js';
+import { type ExportFile, exportFile } from '../export/export-file.js';
+import type { Format, Wishes } from '../export/formats.js';
 import { breaksOf } from '../output/breaks.js';
 import { type MusicXmlInfo, musicXml } from '../output/musicxml/musicxml.js';
 import { mxl } from '../output/musicxml/mxl.js';
@@ -79,7 +80,7 @@ function xmlFile(ask: Ask, stem: string, pieces: readonly Piece[], more: Pick<Mu
   const info = { work: book.title, title: chosen.title, author: book.author, copyright: book.copyright, date: book.date, ...more };
   const xml = musicXml(pieces, info);
   const name = `${stem}${nameEnd(ask)}`;
-  return file(`${name}.${format}`, format === 'mxl' ? mxl(xml, name, book.date) : xml);
+  return exportFile(`${name}.${format}`, format === 'mxl' ? mxl(xml, name, book.date) : xml);
 }
 
 /** Everything is laid out, for a page may begin anywhere; then what was asked for is written. */
@@ -135,7 +136,7 @@ function midiFiles(ask: Ask): Result<readonly ExportFile[]> {
     const { exercise } = one;
     const write = (stem: string | undefined, from: number, to: number): void => {
       const titles = chairs.slice(from, to).map((chair) => ensemble.chairs[chair]?.name ?? '');
-      files.push(file(`${stem}-${slug(exercise.id)}.mid`, midiExport(exercise.title, runs.value.slice(from, to), titles)));
+      files.push(exportFile(`${stem}-${slug(exercise.id)}.mid`, midiExport(exercise.title, runs.value.slice(from, to), titles)));
     };
     if (ask.chairs) for (const [i, chair] of ask.chairs.entries()) write(names[chair + 1], i, i + 1);
     else write(names[0], 0, chairs.length);

@@ -1,21 +1,17 @@
 /** `twelvefold export`: exercises as notation data, MIDI, sound, slides, braille or words. */
 import { join, resolve } from 'node:path';
-import type { Writable } from 'node:stream';
 import { slug } from '../base/file-name.js';
-import { bad, error, good, type Issue, isError, type Result, under } from '../base/issue.js';
+import { bad, error, good, type Issue, isError, type Result } from '../base/issue.js';
 import { didYouMean } from '../base/nearest.js';
 import { withPictures } from '../batch/pictures.js';
-import type { Book, EditionSpec } from '../book/book.js';
-import { buildEdition } from '../build/edition.js';
-import { fileIssue, inFolder, writeSafely } from '../disk/files.js';
+import type { Book } from '../book/book.js';
+import { fileIssue, inFolder, writeChunksSafely } from '../disk/files.js';
 import { openedFonts } from '../disk/fonts.js';
 import { installedRasteriser } from '../disk/rasteriser.js';
-import { type ExportFile, exportFiles, FORMATS, type Format, type Selection, type Wishes } from '../export/formats.js';
-import { breaksOf } from '../output/breaks.js';
+import type { ExportFile } from '../export/export-file.js';
+import { exportFiles, FORMATS, type Format, type Wishes } from '../export/formats.js';
+import { linesOf, type Selection } from '../export/selection.js';
 import { instrumentById } from '../player/catalogue.js';
-import type { Line } from '../player/line.js';
-import { realise } from '../player/realise.js';
-import { editionPlayer } from './check.js';
 import { ensembleFiles } from './export-ensemble.js';
 import type { Chosen, ExportOptions } from './export-options.js';
 import { findEdition, findExercise } from './find.js';
@@ -84,49 +80,14 @@ function choose(book: Book, { exercise, chapter }: ExportOptions): Result<Chosen
   );
 }
 
-/** The lines of an edition; an exercise that its player cannot play is an error where it was asked for by name, else it is told. */
-function linesOf(chosen: Chosen, edition: EditionSpec, asked: boolean): Result<readonly Line[]> {
-  const player = editionPlayer(edition);
-  if (!player.ok) return player;
-  const issues: Issue[] = [...player.issues];
-  const lines: Line[] = [];
-  for (const { exercise, path } of chosen.exercises) {
-    const line = realise(exercise, player.value);
-    const told = under(path, line.issues);
-    issues.push(...(asked ? told : told.map((issue): Issue => (isError(issue) ? { ...issue, severity: 'warning' } : issue))));
-    if (line.ok) lines.push(line.value);
-  }
-  if (lines.length > 0) return good(lines, issues);
-  return bad(
-    ...issues,
-    ...(asked
-      ? []
-      : [error('nothing-to-export', [], 'None of the exercises can be played by this player; choose another player or level.')]),
-  );
-}
-
-function select(book: Book, options: ExportOptions, chosen: Chosen, format: Format): Result<Selection> {
+function select(book: Book, options: ExportOptions, chosen: Chosen): Result<Selection> {
   const instrument = instrumentById(options.player ?? '');
   if (!instrument.ok) return instrument;
   const edition = findEdition(book, instrument.value.id, options.level);
-  const lines = linesOf(chosen, edition, options.exercise !== undefined);
+  const lines = linesOf(chosen.exercises, edition, options.exercise !== undefined);
   if (!lines.ok) return lines;
-  const fonts = openedFonts();
-  // Only MusicXML says where the printed systems and pages begin; an edition that cannot be printed has none.
-  const built = format === 'musicxml' || format === 'mxl' ? buildEdition(book, edition, fonts) : undefined;
-  const breaks = built?.ok ? breaksOf(built.value.document) : new Map();
   const stem = `${slug(book.title)}-${edition.instrument}${chosen.name}`;
-  return good({ book, edition, lines: lines.value, title: chosen.title, breaks, stem, fonts }, lines.issues);
-}
-
-async function writeFile(file: ExportFile, path: string, signal: AbortSignal): Promise<void> {
-  const fill = async (sink: Writable): Promise<void> => {
-    for (const chunk of file.chunks()) {
-      signal.throwIfAborted();
-      await new Promise<void>((done, fail) => sink.write(chunk, (problem) => (problem ? fail(problem) : done())));
-    }
-  };
-  await writeSafely(path, fill, { signal, inFolder: true });
+  return good({ book, edition, lines: lines.value, title: chosen.title, stem, fonts: openedFonts() }, lines.issues);
 }
 
 type Done = { readonly issues: readonly Issue[]; readonly written: readonly string[] };
@@ -139,7 +100,7 @@ async function playerFiles(
   chosen: Chosen,
   signal: AbortSignal,
 ): Promise<Result<readonly ExportFile[]>> {
-  const selection = select(book, options, chosen, format);
+  const selection = select(book, options, chosen);
   if (!selection.ok) return selection;
   const { lines } = selection.value;
   // Threads are worth their start when there is more than a handful of pictures.
@@ -174,7 +135,7 @@ async function exportAll(book: Book, options: ExportOptions, terminal: Terminal)
     for (const file of files) {
       const shown = join(out, file.name);
       try {
-        await writeFile(file, join(folder, file.name), terminal.signal);
+        await writeChunksSafely(join(folder, file.name), file.chunks(), { signal: terminal.signal, inFolder: true });
         written.push(shown);
       } catch (failure) {
         const issue = terminal.signal.aborted ? undefined : fileIssue(failure, shown);

@@ -1,7 +1,6 @@
 /** `twelvefold show`: every note of one exercise for one player. */
 import type { Book } from '../book/book.js';
-import { breatheExercise } from '../breath/breathe.js';
-import { lungTime } from '../breath/lung-time.js';
+import { airFor, breathsOf } from '../breath/policy.js';
 import type { Level } from '../exercise/exercise.js';
 import { compassText } from '../player/compass.js';
 import type { Line } from '../player/line.js';
@@ -63,13 +62,11 @@ function shownTable(line: Line): string {
 }
 
 /** Breaths of the working tempo and the count at each rung, as the edition would print them; undefined where none are printed. */
-function breathsOf(book: Book, options: ShowOptions, line: Line): object | undefined {
-  const spec = findEdition(book, line.player.instrument.id, options.level);
-  const { print, manner, added, breather } = spec.breath;
-  const lung = print === 'none' ? undefined : lungTime(breather, line.player.instrument, { dynamic: line.exercise.dynamic });
-  if (!lung?.ok || !lung.value) return undefined;
-  const found = breatheExercise(line, lung.value, { manner, added });
-  return found.ok && found.value ? { lungTime: lung.value.words, ...breathJson(found.value.ladder) } : undefined;
+function shownBreaths(book: Book, options: ShowOptions, line: Line): object | undefined {
+  const { breath } = findEdition(book, line.player.instrument.id, options.level);
+  const air = airFor(line, breath);
+  const found = breathsOf(line, breath);
+  return air.ok && air.value && found.ok && found.value ? { lungTime: air.value.words, ...breathJson(found.value.ladder) } : undefined;
 }
 
 export async function showCommand(name: string, options: ShowOptions, terminal: Terminal): Promise<ExitCode> {
@@ -89,7 +86,7 @@ export async function showCommand(name: string, options: ShowOptions, terminal: 
         duration: text(value.duration),
         leftOut: value.leftOut.map(keyText),
         notes: rowsOf(value),
-        breaths: book.ok ? breathsOf(book.value, options, value) : undefined,
+        breaths: book.ok ? shownBreaths(book.value, options, value) : undefined,
       }),
     });
   } else {

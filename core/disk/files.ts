@@ -102,6 +102,17 @@ export async function writeTextSafely(path: string, text: string, options: Write
   await writeSafely(path, (sink) => void sink.end(text, 'utf8'), options);
 }
 
+/** Writes what a file is made of piece by piece, at the pace of the disk; a wish to stop is heard between two pieces. */
+export async function writeChunksSafely(path: string, chunks: Iterable<Uint8Array | string>, options: WriteOptions = {}): Promise<void> {
+  const fill = async (sink: Writable): Promise<void> => {
+    for (const chunk of chunks) {
+      options.signal?.throwIfAborted();
+      await new Promise<void>((done, fail) => void sink.write(chunk, (problem) => (problem ? fail(problem) : done())));
+    }
+  };
+  await writeSafely(path, fill, options);
+}
+
 async function exists(path: string): Promise<boolean> {
   return access(path, constants.F_OK).then(
     () => true,

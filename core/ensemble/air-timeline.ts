@@ -6,7 +6,7 @@
 import { breathCandidates } from '../breath/candidates.js';
 import type { LungTime } from '../breath/lung-time.js';
 import { CATCH_BREATH, FULL_BREATH, stillMissing, stolenFrom } from '../breath/reservoir.js';
-import type { Beats } from '../breath/tempo.js';
+import type { Beats } from '../exercise/tempo.js';
 import type { Line } from '../player/line.js';
 import { add, compare, type Fraction, text, toNumber } from '../theory/fraction.js';
 

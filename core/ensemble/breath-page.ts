@@ -1,5 +1,5 @@
 /** The page "Breathing in this book" of a part: how the ensemble breathes. Markdown. */
-import { CAUTIONS, IN_TIME, MEASURE_YOUR_OWN } from '../breath/cautions.js';
+import { CAUTIONS, IN_TIME, MEASURE_YOUR_OWN } from '../breath/page.js';
 
 const TOGETHER = `
 A comma above the staff is a place to breathe. In this ensemble all breathe together: the commas stand at the same places in

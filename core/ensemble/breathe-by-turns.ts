@@ -2,7 +2,7 @@
 
 import { breathCandidates } from '../breath/candidates.js';
 import type { BreathMark } from '../breath/ladder.js';
-import type { Beats } from '../breath/tempo.js';
+import type { Beats } from '../exercise/tempo.js';
 import type { LineEvent } from '../player/line.js';
 import { add } from '../theory/fraction.js';
 import { type AirTimeline, airAfter, airTimelines, type BreathingPlayer, type Moment, mostMissing } from './air-timeline.js';

@@ -4,7 +4,7 @@ import { assert, good, type Result } from '../base/issue.js';
 import type { BreathMark } from '../breath/ladder.js';
 import type { LungTime } from '../breath/lung-time.js';
 import { breathPlan } from '../breath/plan.js';
-import type { Beats } from '../breath/tempo.js';
+import type { Beats } from '../exercise/tempo.js';
 import type { Line } from '../player/line.js';
 import { add, text } from '../theory/fraction.js';
 import type { BreathingPlayer } from './air-timeline.js';

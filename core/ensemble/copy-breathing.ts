@@ -1,17 +1,18 @@
 /** The breaths of an ensemble in one exercise: together or by turns, a list of marks for every copy. */
 
 import { good, type Issue, type Result, warning } from '../base/issue.js';
+import { at } from '../base/list.js';
 import type { BreathMark } from '../breath/ladder.js';
-import { type LungTime, lungTime } from '../breath/lung-time.js';
-import { type Beats, tempoText } from '../breath/tempo.js';
+import type { LungTime } from '../breath/lung-time.js';
+import { airFor, inTimeFor } from '../breath/policy.js';
 import type { Exercise } from '../exercise/exercise.js';
+import { type Beats, namedTempo, tempoText } from '../exercise/tempo.js';
 import { listText } from '../player/fit.js';
 import type { Line } from '../player/line.js';
-import { tempoBeat } from '../theory/metre.js';
 import type { BreathingPlayer } from './air-timeline.js';
 import { breatheByTurns, type TurnsFault } from './breathe-by-turns.js';
 import { breatheTogether, commonLung } from './breathe-together.js';
-import type { Ensemble } from './ensemble.js';
+import type { Chair, Ensemble } from './ensemble.js';
 import type { Copy } from './ensemble-book.js';
 import type { ExercisePlan } from './exercise-plan.js';
 import { partLine } from './part-lines.js';
@@ -20,16 +21,12 @@ export type CopyBreathing = { readonly marks: readonly BreathMark[]; readonly lu
 
 /** Tempo at which the ensemble's breaths are planned; undefined where neither ensemble nor exercise names one. */
 export function breathTempo(exercise: Exercise, { breathing }: Ensemble): Beats | undefined {
-  const beat = exercise.tempo?.beat ?? tempoBeat(exercise.metre);
-  const bpm = breathing.tempo ?? exercise.tempo?.from;
-  return bpm === undefined ? undefined : { beat, bpm };
+  return namedTempo(exercise, breathing.tempo ?? exercise.tempo?.from);
 }
 
-function lungOf(ensemble: Ensemble, chair: number, exercise: Exercise): LungTime | undefined {
-  const { breather, player } = ensemble.chairs[chair] as Ensemble['chairs'][number];
-  const { dynamic } = exercise;
-  const found = lungTime(breather, player.instrument, dynamic ? { dynamic } : {});
-  return found.ok ? found.value : undefined;
+function airOfChair(chair: Chair, line: Line): LungTime | undefined {
+  const air = airFor(line, inTimeFor(chair.breather));
+  return air.ok ? air.value : undefined;
 }
 
 /** The line whose notes end where the notes of all parts end: whatever any part holds is held. */
@@ -81,8 +78,9 @@ export function breatheParts(
   const tempo = breathTempo(exercise, ensemble);
   if (ensemble.breathing.plan === 'none' || !tempo) return good(nothing);
   const players = copies.map(({ chair }): BreathingPlayer | undefined => {
-    const lung = lungOf(ensemble, chair, exercise);
-    return lung && { line: lines[chair] as Line, lung };
+    const line = at(lines, chair);
+    const lung = airOfChair(at(ensemble.chairs, chair), line);
+    return lung && { line, lung };
   });
   const breathing = copies.flatMap((_, i) => (players[i] ? [i] : []));
   if (breathing.length === 0) return good(nothing);

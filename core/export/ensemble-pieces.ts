@@ -8,25 +8,24 @@ import { ptToMm } from '../base/units.js';
 import type { Book } from '../book/book.js';
 import { pageSize, staffHeight } from '../book/defaults.js';
 import { PAGE_SIZES } from '../book/page-size.js';
-import { CATCH_BREATH, stolenFrom } from '../breath/reservoir.js';
-import { tempoIssues } from '../breath/tempo.js';
+import { heardMarks } from '../breath/policy.js';
 import type { PartLayout } from '../build/parts.js';
 import { type ScorePlan, scoreStaves } from '../build/score.js';
 import { barsOf } from '../engrave/bars.js';
-import { breatheParts, breathTempo, type CopyBreathing } from '../ensemble/copy-breathing.js';
+import { breatheParts, breathTempo } from '../ensemble/copy-breathing.js';
 import type { Chair, Ensemble } from '../ensemble/ensemble.js';
 import { type Copy, chairSpec, copiesOf, ensembleExercises, type NumberedExercise } from '../ensemble/ensemble-book.js';
 import { type ExercisePlan, planExercise } from '../ensemble/exercise-plan.js';
 import { partLine } from '../ensemble/part-lines.js';
 import { groupName, innerGroups, scoreOrder, sectionOf, sections } from '../ensemble/score-order.js';
+import { tempoIssues, tempoOf } from '../exercise/tempo.js';
 import { breathMarks } from '../layout/matter/breathing-pages.js';
 import type { Document } from '../layout/page/page.js';
 import type { Breaks } from '../output/breaks.js';
 import type { MusicXmlInfo, PaperSize } from '../output/musicxml/musicxml.js';
 import type { Piece, StaffGroup } from '../output/piece.js';
-import { type Performance, type PerformanceOptions, type PlayedBreaths, perform } from '../output/sound/performance.js';
+import { type Performance, type PerformanceOptions, perform } from '../output/sound/performance.js';
 import type { Line } from '../player/line.js';
-import { toNumber, ZERO } from '../theory/fraction.js';
 
 /** By the exercise's id: where systems and pages begin. */
 export type ExerciseBreaks = ReadonlyMap<string, Breaks>;
@@ -103,16 +102,6 @@ export type EnsembleSound = Pick<PerformanceOptions, 'countIn' | 'click'> & {
   readonly bpm?: number | undefined;
 };
 
-/** The breaths of one copy as they sound: in time, out of the note before, which in this part may be shorter than in others. */
-function soundedBreaths(line: Line, { marks, lung, tempo }: CopyBreathing): PlayedBreaths {
-  const breaths = marks.map((mark) => {
-    const { duration } = line.events[mark.afterEvent] as Line['events'][number];
-    const note = (toNumber(duration) / toNumber(tempo.beat)) * (60 / tempo.bpm);
-    return { ...mark, seconds: stolenFrom(note, mark.seconds, Math.max(lung.leastBreath, CATCH_BREATH)) };
-  });
-  return { tempo, manner: 'in-time', added: ZERO, breaths };
-}
-
 /**
  * One exercise as these chairs sound together, in their order, each with the breaths that its copy shows at this tempo. A
  * chair whose players breathe by turns sounds through: while one of them breathes, the others play. Issues with their place
@@ -128,7 +117,7 @@ export function ensemblePerformances(
   const { bpm, ...rest } = options;
   const asked: Ensemble = {
     ...ensemble,
-    breathing: { ...ensemble.breathing, tempo: bpm ?? ensemble.breathing.tempo ?? exercise.tempo?.from ?? 80 },
+    breathing: { ...ensemble.breathing, tempo: bpm ?? ensemble.breathing.tempo ?? tempoOf(exercise).bpm },
   };
   const tempo = breathTempo(exercise, asked);
   assert(tempo, 'a tempo is named');
@@ -150,7 +139,7 @@ export function ensemblePerformances(
     const line = lines[chair] as Line;
     const own = copies.flatMap((copy, i) => (copy.chair === chair ? [breathed.value[i]] : []));
     const breathing = own.length === 1 ? own[0] : undefined;
-    const run = perform(line, { ...rest, tempo, ...(breathing ? { breaths: soundedBreaths(line, breathing) } : {}) });
+    const run = perform(line, { ...rest, tempo, ...(breathing ? { breaths: heardMarks(line, breathing) } : {}) });
     if (!run.ok) return run;
     runs.push(run.value);
   }

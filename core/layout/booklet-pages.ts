@@ -1,14 +1,14 @@
 /** One student's booklet: cover, assignments, the exercises with the book's own numbers, tempo ladders and practice record. */
 import type { Book } from '../book/book.js';
-import { BREATHING_TITLE } from '../breath/cautions.js';
-import { METRONOME, tempoText } from '../breath/tempo.js';
+import { BREATHING_TITLE } from '../breath/page.js';
+import type { ReaderBreaths } from '../breath/policy.js';
+import { beatOf, METRONOME, tempoText } from '../exercise/tempo.js';
 import type { Assigned } from '../people/assignment.js';
 import { latest } from '../people/progress.js';
 import type { Student } from '../people/roster.js';
 import type { Line } from '../player/line.js';
 import { keyText } from '../theory/key.js';
-import { tempoBeat } from '../theory/metre.js';
-import type { EditionBreathing, EditionContent, Leaf } from './edition.js';
+import type { EditionContent, Leaf } from './edition.js';
 import { exerciseAnchor } from './edition.js';
 import { finish } from './edition-pages.js';
 import { breathingPages, breathMarks } from './matter/breathing-pages.js';
@@ -37,7 +37,7 @@ export type BookletContent = {
   readonly assigned: readonly Assigned[];
   /** By exercise id: those that can be played. */
   readonly lines: ReadonlyMap<string, Line>;
-  readonly breathing: EditionBreathing | undefined;
+  readonly breathing: ReaderBreaths | undefined;
 };
 
 const MONTHS = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December'];
@@ -66,8 +66,6 @@ const keysOf = (line: Line): string[] => [...new Set(line.statements.map((s) => 
 
 /** As many keys as a cell names; more are counted. */
 const NAMED = 6;
-
-const beatOf = ({ exercise }: Assigned) => exercise.tempo?.beat ?? tempoBeat(exercise.metre);
 
 function playable({ assigned, lines }: BookletContent): { readonly own: Assigned; readonly line: Line }[] {
   return assigned.flatMap((own) => {
@@ -137,7 +135,7 @@ function assignments(content: BookletContent): List {
       { text: own.exercise.title, target },
       keys.length <= NAMED ? keys.join(', ') : `${keys.length} keys`,
       weeksText(own.weeks),
-      own.tempo ? tempoText({ beat: beatOf(own), bpm: own.tempo.now }) : '',
+      own.tempo ? tempoText({ beat: beatOf(own.exercise), bpm: own.tempo.now }) : '',
       own.tempo ? `${own.tempo.goal}` : '',
       reached ? `${reached.tempo} (${shortDate(reached.date)})` : '',
     ];

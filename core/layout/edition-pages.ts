@@ -3,7 +3,7 @@
 import { type Cached, type KeyPart, uncached } from '../base/cache.js';
 import { mmToPt, type Pt } from '../base/units.js';
 import type { Book, Chapter } from '../book/book.js';
-import { BREATHING_TITLE } from '../breath/cautions.js';
+import { BREATHING_TITLE } from '../breath/page.js';
 import type { Fonts } from '../engrave/metrics.js';
 import { backMatter } from './back-matter.js';
 import { type EditionContent, exerciseAnchor, type Leaf, type Place } from './edition.js';

@@ -2,31 +2,12 @@
 
 import type { Cache } from '../base/cache.js';
 import type { Book, EditionSpec } from '../book/book.js';
-import type { BreathedExercise } from '../breath/breathe.js';
-import type { LungTime } from '../breath/lung-time.js';
+import type { ReaderBreaths } from '../breath/policy.js';
 import type { Line } from '../player/line.js';
 import type { Player } from '../player/player.js';
-import type { Fraction } from '../theory/fraction.js';
 import type { Told } from './music/exercise-block.js';
 import type { MatterPage } from './page/geometry.js';
 import type { Fill } from './page/matched-pages.js';
-
-/** Marks over an exercise, and the line under it. */
-export type PrintedBreaths = Pick<BreathedExercise, 'marks' | 'words'>;
-
-/** Breath marks of an edition: for whom they were computed, how a breath is taken, and what each exercise gets. */
-export type EditionBreathing = {
-  readonly lung: LungTime;
-  readonly manner: 'in-time' | 'added-beat';
-  /** For how long the music stops at an added beat; one beat when undefined. */
-  readonly added?: Fraction;
-  /** Print the line of breaths under each exercise. */
-  readonly ladders: boolean;
-  /** By exercise id. */
-  readonly exercises: ReadonlyMap<string, PrintedBreaths>;
-  /** Markdown of the page about breathing, where it is not that of an edition. */
-  readonly text?: string;
-};
 
 /** A page in its place, before numbers are printed on it. `running` is the title at its head; undefined for none. */
 export type Leaf = { readonly matter: MatterPage; readonly running: string | undefined; readonly footFolio: boolean };
@@ -38,7 +19,7 @@ export type EditionContent = {
   /** By exercise id; an exercise without a line is left out. */
   readonly lines: ReadonlyMap<string, Line>;
   /** Undefined for an edition without breath marks. */
-  readonly breathing: EditionBreathing | undefined;
+  readonly breathing: ReaderBreaths | undefined;
   /** For a part of an ensemble: what it shares with the other parts. */
   readonly match?: Match;
   /** Holds what did not change since the last setting; everything is made anew without it. */

@@ -13,17 +13,19 @@ const source = z.looseObject({});
 const kind = z.enum(['book', 'roster', 'ensemble']).optional();
 const count = z.number().int().min(0).max(100_000);
 const place = z.strictObject({ chapter: count, exercise: count });
-const breather = z.strictObject({
-  lungTime: z.number().optional(),
-  longTone: z.number().optional(),
-  lungClass: z.enum(['adult', 'teen', 'child']).optional(),
-  age: z.number().optional(),
-  height: z.number().optional(),
-  sex: z.enum(['female', 'male']).optional(),
-  experience: z.enum(['beginner', 'default', 'advanced']).optional(),
-});
+const breather = z
+  .strictObject({
+    lungTime: z.number().optional(),
+    longTone: z.number().optional(),
+    lungClass: z.enum(['adult', 'teen', 'child']).optional(),
+    age: z.number().optional(),
+    height: z.number().optional(),
+    sex: z.enum(['female', 'male']).optional(),
+    experience: z.enum(['beginner', 'default', 'advanced']).optional(),
+  })
+  .optional();
 const bpm = z.number().positive().max(1000).optional();
-const manner = z.enum(['in-time', 'added-beat']);
+const manner = z.enum(['in-time', 'added-beat']).optional();
 const clef = z.enum(['treble', 'bass', 'alto', 'tenor']);
 const stamp = z.string().max(64).optional();
 const savedCompanion = z.strictObject({ source, path, stamp, force: z.boolean() });

@@ -1,16 +1,13 @@
 /** One exercise as the window shows it, written as notation data, MIDI, sound, slides, braille or words. */
 import { join } from 'node:path';
-import type { Writable } from 'node:stream';
 import { slug } from '../../core/base/file-name.js';
 import { bad, error, good, type Result } from '../../core/base/issue.js';
-import { buildEdition } from '../../core/build/edition.js';
 import type { Workshop } from '../../core/build/workshop.js';
-import { fileIssue, readyFolder, writeSafely } from '../../core/disk/files.js';
+import { fileIssue, readyFolder, writeChunksSafely } from '../../core/disk/files.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
-import { type ExportFile, exportFiles, type Selection, type Wishes } from '../../core/export/formats.js';
-import { breaksOf } from '../../core/output/breaks.js';
+import { exportFiles, type Wishes } from '../../core/export/formats.js';
+import { linesOf, type Selection } from '../../core/export/selection.js';
 import type { Rasteriser } from '../../core/output/picture/png.js';
-import { realise } from '../../core/player/realise.js';
 import type { Built, BuiltFile, ExportAsk } from './contract.js';
 import { stopped, type Tell } from './press.js';
 
@@ -24,20 +21,16 @@ function selectionOf(ask: ExportAsk, { shop, fonts }: Context): Result<Selection
   const index = read.editions[ask.edition];
   const id = [...read.places].find(([, at]) => at.chapter === ask.focus.chapter && at.exercise === ask.focus.exercise)?.[0];
   // What is held back in its last sound form is not what is written now.
-  const held = read.held.some((at) => at.chapter === ask.focus.chapter && at.exercise === ask.focus.exercise);
-  if (!read.book || index === undefined || id === undefined || held) return bad(notHere());
+  const outdated = read.outdated.some((at) => at.chapter === ask.focus.chapter && at.exercise === ask.focus.exercise);
+  if (!read.book || index === undefined || id === undefined || outdated) return bad(notHere());
   const { book } = read;
   const edition = book.editions[index];
   const exercise = book.chapters.flatMap((chapter) => chapter.exercises).find((it) => it.id === id);
-  const set = shop.set(read, index);
-  if (!edition || !exercise || !set.ok) return bad(notHere());
-  const line = realise(exercise, set.value.player);
-  if (!line.ok) return line;
-  // Only notation data says where the printed systems and pages begin.
-  const built = ask.format === 'musicxml' || ask.format === 'mxl' ? buildEdition(book, edition, fonts) : undefined;
-  const breaks = built?.ok ? breaksOf(built.value.document) : new Map();
+  if (!edition || !exercise) return bad(notHere());
+  const lines = linesOf([{ exercise, path: [] }], edition, true);
+  if (!lines.ok) return lines;
   const stem = `${slug(book.title)}-${edition.instrument}`;
-  return good({ book, edition, lines: [line.value], title: exercise.title, breaks, stem, fonts }, line.issues);
+  return good({ book, edition, lines: lines.value, title: exercise.title, stem, fonts }, lines.issues);
 }
 
 function wishesOf(ask: ExportAsk): Wishes {
@@ -45,14 +38,6 @@ function wishesOf(ask: ExportAsk): Wishes {
   const said = Object.fromEntries(Object.entries(given).filter(([, value]) => value !== undefined));
   return { ...said, click: ask.click, drone: ask.drone, ground: ask.dark ? 'dark' : 'light', eachKey: ask.eachKey };
 }
-
-/** Writes what a file is made of chunk by chunk, at the pace of the disk. */
-const filling = (file: ExportFile, signal: AbortSignal) => async (sink: Writable) => {
-  for (const chunk of file.chunks()) {
-    signal.throwIfAborted();
-    await new Promise<void>((done, fail) => void sink.write(chunk, (problem) => (problem ? fail(problem) : done())));
-  }
-};
 
 /** Issue `stopped` when the signal was aborted; a file is there whole or not at all. */
 export async function exportExercise(ask: ExportAsk, context: Context, signal: AbortSignal, tell: Tell): Promise<Result<Built>> {
@@ -71,7 +56,7 @@ export async function exportExercise(ask: ExportAsk, context: Context, signal: A
   for (const file of files.value) {
     const path = join(ask.folder, file.name);
     try {
-      await writeSafely(path, filling(file, signal), { signal, inFolder: true });
+      await writeChunksSafely(path, file.chunks(), { signal, inFolder: true });
     } catch (failure) {
       if (signal.aborted) return bad(stopped());
       const issue = fileIssue(failure, path);

@@ -75,7 +75,7 @@ function fits(source: unknown, { shop }: Context): Result<Fits> {
   const read = shop.read(source);
   const { book } = read;
   if (!book) return bad(...read.issues);
-  const players = book.editions.map((_, i) => shop.set(read, i));
+  const players = book.editions.map((_, i) => shop.build(read, i));
   const editions = players.map((player, i) => (player.ok ? player.value.player.instrument.name : (book.editions[i]?.instrument ?? '')));
   const rows = [...read.places].map(([id, place]) => {
     const exercise = book.chapters.flatMap((chapter) => chapter.exercises).find((it) => it.id === id);

@@ -22,7 +22,7 @@ export async function proofView(
   tell(0, 100, read.book.editions[index]?.instrument ?? '');
   await new Promise((turn) => setImmediate(turn));
   if (signal.aborted) return bad(stopped());
-  const set = shop.set(read, index);
+  const set = shop.build(read, index);
   if (!set.ok) return set;
   const { document } = set.value;
   const onPage = (done: number, total: number) => tell(Math.round((100 * done) / total), 100, set.value.player.instrument.name);

@@ -1,52 +1,32 @@
 /** A book as the window asks to see it: pages drawn, one exercise told note by note, and what is wrong. */
 
 import { createHash } from 'node:crypto';
-import { assert, bad, good, type Issue, type Result } from '../../core/base/issue.js';
-import { type Breather, type LungTime, lungTime, withoutBreath } from '../../core/breath/lung-time.js';
-import { type BreathPlan, breathPlan } from '../../core/breath/plan.js';
-import { type Beats, beatText, METRONOME, tempoRungs } from '../../core/breath/tempo.js';
-import type { ReadBook, SetEdition, Workshop } from '../../core/build/workshop.js';
+import { assert, good, type Issue, type Result } from '../../core/base/issue.js';
+import type { EditionSpec } from '../../core/book/book.js';
+import type { Draft } from '../../core/book/draft.js';
+import type { BuiltEdition } from '../../core/build/edition.js';
+import type { Workshop } from '../../core/build/workshop.js';
 import { barsOf } from '../../core/engrave/bars.js';
 import { drawSystem } from '../../core/engrave/draw/system.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
 import { shapeScore } from '../../core/engrave/shape.js';
+import { beatText, secondsPerWhole, tempoOf } from '../../core/exercise/tempo.js';
 import { musicWords } from '../../core/layout/music/words.js';
 import type { Document, Page } from '../../core/layout/page/page.js';
 import { drawingSvg, pageSvg } from '../../core/output/picture/svg.js';
 import type { Line } from '../../core/player/line.js';
 import { toNumber } from '../../core/theory/fraction.js';
 import { keyText, keyWords } from '../../core/theory/key.js';
-import { tempoBeat } from '../../core/theory/metre.js';
 import { chroma, midi } from '../../core/theory/pitch.js';
+import { breathingView, settingsFor } from './breath-view.js';
 import { pitchView, wheelSpot } from './lists.js';
-import type {
-  BreatherAsk,
-  BreathingView,
-  ExercisePlace,
-  ExerciseView,
-  NoteView,
-  PageEntry,
-  ShowAsk,
-  Shown,
-  StatementView,
-} from './views.js';
+import type { ExercisePlace, ExerciseView, NoteView, PageEntry, ShowAsk, Shown, StatementView } from './views.js';
 
 /** Bars shown of an exercise's opening: enough for two statements of most figures, in the width of an editor. */
 const OPENING_BARS = 4;
 
-export const breatherOf = ({ longTone, ...facts }: BreatherAsk): Breather => ({
-  ...facts,
-  ...(longTone === undefined ? {} : { longTone: { seconds: longTone } }),
-});
-
-/** Tempo of a plan: the one asked for, else the exercise's slowest, else a walking pace. */
-export function beatsOf(line: Line, bpm: number | undefined): Beats {
-  const { tempo, metre } = line.exercise;
-  return { beat: tempo?.beat ?? tempoBeat(metre), bpm: bpm ?? tempo?.from ?? 72 };
-}
-
 /** The exercise in focus, if this edition has it. */
-export function lineInFocus(read: ReadBook, edition: SetEdition, focus: ExercisePlace): { line: Line; id: string } | undefined {
+export function lineInFocus(read: Draft, edition: BuiltEdition, focus: ExercisePlace): { line: Line; id: string } | undefined {
   const id = [...read.places].find(([, place]) => place.chapter === focus.chapter && place.exercise === focus.exercise)?.[0];
   const line = id === undefined ? undefined : edition.lines.get(id);
   return line && id !== undefined ? { line, id } : undefined;
@@ -82,53 +62,10 @@ function statementViews(line: Line): StatementView[] {
   }));
 }
 
-export function lungOf(line: Line, breather: BreatherAsk): Result<LungTime | undefined> {
-  const { dynamic } = line.exercise;
-  return lungTime(breatherOf(breather), line.player.instrument, dynamic ? { dynamic } : {});
-}
-
-/** Tempos to try: those of the exercise, else the metronome round its pace. */
-export function ladderOf(line: Line): readonly number[] {
-  const { tempo } = line.exercise;
-  if (!tempo) return METRONOME.filter((n) => n >= 50 && n <= 120 && n % 10 === 0);
-  const rungs = tempoRungs(tempo.from, tempo.to, 8);
-  return rungs.ok ? rungs.value : [tempo.from];
-}
-
-function breathingView(line: Line, ask: ShowAsk, shop: Workshop): BreathingView | undefined {
-  const beats = beatsOf(line, ask.bpm);
-  const { instrument } = line.player;
-  const about = { bpm: beats.bpm, beat: beatText(beats.beat) };
-  const none = { ...about, breaths: [], rungs: [] };
-  const lung = lungOf(line, ask.breather);
-  if (!lung.ok) return { ...none, lungWords: '', lungSeconds: 0, issue: lung.issues[0] };
-  const own = lung.value;
-  if (!own) return { ...none, lungWords: '', lungSeconds: 0, issue: withoutBreath(instrument) };
-  const plan = (bpm: number): Result<BreathPlan> =>
-    shop.cache.cached(['plan', shop.cache.identity(line), own, ask.manner, bpm, beats.beat], () =>
-      breathPlan(line, { beat: beats.beat, bpm }, own, { manner: ask.manner }),
-    );
-  const shown = plan(beats.bpm);
-  const rungs = ladderOf(line).map((bpm) => {
-    const at = plan(bpm);
-    return { bpm, count: at.ok ? at.value.breaths.length : undefined };
-  });
-  const breaths = shown.ok
-    ? shown.value.breaths.map(({ afterEvent, onset, reason, seconds }) => ({
-        afterEvent,
-        at: toNumber(onset),
-        reason,
-        seconds,
-        forced: reason === 'inside-beam' || reason === 'inside-slur',
-      }))
-    : [];
-  return { ...about, breaths, rungs, lungWords: own.words, lungSeconds: own.seconds, issue: shown.ok ? undefined : shown.issues[0] };
-}
-
-function exerciseView(read: ReadBook, line: Line, id: string, ask: ShowAsk, shop: Workshop, fonts: Fonts): ExerciseView {
+function exerciseView(read: Draft, spec: EditionSpec, line: Line, id: string, ask: ShowAsk, shop: Workshop, fonts: Fonts): ExerciseView {
   const number = (read.book?.chapters.flatMap((chapter) => chapter.exercises).findIndex((it) => it.id === id) ?? 0) + 1;
   const { exercise, player } = line;
-  const beats = beatsOf(line, ask.bpm);
+  const beats = tempoOf(line.exercise, ask.bpm);
   const opening = shop.cache.cached(['opening', shop.cache.identity(line)], () => {
     const shape = shapeScore(line, barsOf(line), fonts);
     const drawing = drawSystem(shape, { from: 0, to: Math.min(OPENING_BARS, shape.bars.length), width: undefined });
@@ -147,9 +84,9 @@ function exerciseView(read: ReadBook, line: Line, id: string, ask: ShowAsk, shop
     leftOut: line.leftOut.map(keyText),
     low: pitchView(player.compass.low),
     high: pitchView(player.compass.high),
-    breathing: breathingView(line, ask, shop),
+    breathing: breathingView(line, beats, settingsFor(spec, ask), shop),
     tempo: exercise.tempo && { from: exercise.tempo.from, to: exercise.tempo.to, beat: beatText(exercise.tempo.beat) },
-    seconds: (toNumber(line.duration) / toNumber(beats.beat)) * (60 / beats.bpm),
+    seconds: toNumber(line.duration) * secondsPerWhole(beats),
   };
 }
 
@@ -174,7 +111,7 @@ function pictureOf(page: Page, { width, height }: Document, fonts: Fonts): Pictu
 const FIRST_NOTES = 300;
 
 /** The first exercises of the book and no matter before or behind them: what can be set while one blinks. */
-function firstExercises(read: ReadBook): ReadBook {
+function firstExercises(read: Draft): Draft {
   const chapter = read.book?.chapters[0];
   if (!read.book || !chapter) return read;
   const extras = Object.fromEntries(Object.keys(read.book.extras).map((name) => [name, false])) as typeof read.book.extras;
@@ -185,7 +122,7 @@ function firstExercises(read: ReadBook): ReadBook {
     notes += 24 * figure.tones.length;
     return needed;
   });
-  return { ...read, bodyOnly: true, book: { ...read.book, extras, chapters: [{ ...chapter, exercises }] } };
+  return { ...read, book: { ...read.book, extras, chapters: [{ ...chapter, exercises }] } };
 }
 
 /** Shows one edition. Issues of a book that cannot be shown come in the answer, with no pages. */
@@ -202,14 +139,14 @@ export function show(ask: ShowAsk, shop: Workshop, fonts: Fonts): Result<Shown> 
     firstPage: {},
     chapterPage: [],
     focusPages: [],
-    held: read.held.map(({ chapter, exercise }) => `${chapter}.${exercise}`),
+    held: read.outdated.map(({ chapter, exercise }) => `${chapter}.${exercise}`),
     exercise: undefined,
     instrument: '',
     partial,
   };
   const index = read.editions[ask.edition] ?? read.editions.find((it) => it !== undefined);
   if (!read.book || index === undefined) return good(empty);
-  const set = shop.set(read, index, ask.hasty);
+  const set = shop.build(read, index, { hasty: ask.hasty, bodyOnly: partial });
   if (!set.ok) return good({ ...empty, issues: [...read.issues, ...set.issues] });
   const { document, player } = set.value;
   const idsOn = document.pages.map((page) => [
@@ -239,7 +176,7 @@ export function show(ask: ShowAsk, shop: Workshop, fonts: Fonts): Result<Shown> 
   });
   return good({
     ...empty,
-    issues: [...read.issues, ...set.value.issues.filter((issue) => !read.issues.some((it) => sameIssue(it, issue)))],
+    issues: [...read.issues, ...set.issues.filter((issue) => !read.issues.some((it) => sameIssue(it, issue)))],
     width: document.width,
     height: document.height,
     pages,
@@ -247,17 +184,9 @@ export function show(ask: ShowAsk, shop: Workshop, fonts: Fonts): Result<Shown> 
     firstPage,
     chapterPage,
     focusPages,
-    exercise: inFocus && ask.tell ? exerciseView(read, inFocus.line, inFocus.id, ask, shop, fonts) : undefined,
+    exercise: inFocus && ask.tell ? exerciseView(read, set.value.spec, inFocus.line, inFocus.id, ask, shop, fonts) : undefined,
     instrument: player.instrument.name,
   });
 }
 
 const sameIssue = (a: Issue, b: Issue): boolean => a.code === b.code && a.message === b.message && a.path.join() === b.path.join();
-
-/** The breaths that are taken when the line is played. */
-export function planFor(line: Line, bpm: number | undefined, breather: BreatherAsk, manner: 'in-time' | 'added-beat'): Result<BreathPlan> {
-  const lung = lungOf(line, breather);
-  if (!lung.ok) return lung;
-  if (!lung.value) return bad(withoutBreath(line.player.instrument));
-  return breathPlan(line, beatsOf(line, bpm), lung.value, { manner });
-}

@@ -25,10 +25,12 @@ export type ShowAsk = {
   readonly withFocus: boolean;
   /** What the window holds already: page index → stamp. A page with the same stamp is not sent again. */
   readonly have: Readonly<Record<number, string>>;
-  readonly breather: BreatherAsk;
-  /** Beats a minute for the breath plan; the exercise's slowest when undefined. */
+  /** The edition's own player when undefined. */
+  readonly breather?: BreatherAsk | undefined;
+  /** Beats a minute for the breath plan; the exercise's working tempo when undefined. */
   readonly bpm: number | undefined;
-  readonly manner: 'in-time' | 'added-beat';
+  /** As the edition says when undefined. */
+  readonly manner?: 'in-time' | 'added-beat' | undefined;
   /** Someone is typing: what nobody looks at (the appendices) may wait for a question that is not hasty. */
   readonly hasty: boolean;
   /** Nothing is shown yet: the first chapter alone is set, so that its page stands there at once. */
@@ -94,6 +96,7 @@ export type BreathView = {
 };
 
 export type BreathingView = {
+  readonly manner: 'in-time' | 'added-beat';
   readonly bpm: number;
   readonly beat: string;
   readonly lungWords: string;
@@ -166,8 +169,10 @@ export type PerformAsk = {
   readonly edition: number;
   readonly focus: ExercisePlace;
   readonly bpm: number | undefined;
-  readonly breather: BreatherAsk;
-  readonly manner: 'in-time' | 'added-beat';
+  /** The edition's own player when undefined. */
+  readonly breather?: BreatherAsk | undefined;
+  /** As the edition says when undefined. */
+  readonly manner?: 'in-time' | 'added-beat' | undefined;
   readonly breaths: boolean;
 };
 

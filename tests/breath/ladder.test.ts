@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { breathingPage, CAUTIONS } from '../../core/breath/cautions.js';
-import { type Ladder, ladder, ladderWords } from '../../core/breath/ladder.js';
+import { type Ladder, ladder } from '../../core/breath/ladder.js';
+import { breathingPage, CAUTIONS } from '../../core/breath/page.js';
 import type { BreathOptions } from '../../core/breath/plan.js';
-import { beatText, METRONOME, tempoRungs } from '../../core/breath/tempo.js';
+import { ladderWords } from '../../core/breath/words.js';
+import { beatText, METRONOME, tempoRungs } from '../../core/exercise/tempo.js';
 import type { Line } from '../../core/player/line.js';
 import { codes, player, realised, value } from '../player/fixture.js';
 import { lineOf, lungs, QUARTER } from './lines.js';

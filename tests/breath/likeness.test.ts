@@ -1,10 +1,11 @@
 /** Plans as they were: for lines of every kind, lungs of several sizes and both manners, where one breathes and at what cost. */
 import { expect, it } from 'vitest';
 import { breathCandidates } from '../../core/breath/candidates.js';
-import { CAUTIONS, IN_TIME, MARKS_ARE_SUGGESTIONS, MEASURE_YOUR_OWN } from '../../core/breath/cautions.js';
-import { ladder, ladderWords } from '../../core/breath/ladder.js';
+import { ladder } from '../../core/breath/ladder.js';
+import { CAUTIONS, IN_TIME, MARKS_ARE_SUGGESTIONS, MEASURE_YOUR_OWN } from '../../core/breath/page.js';
 import { type BreathOptions, breathPlan } from '../../core/breath/plan.js';
 import { vitalCapacity, vitalCapacityLow } from '../../core/breath/vital-capacity.js';
+import { ladderWords } from '../../core/breath/words.js';
 import { frac, text } from '../../core/theory/fraction.js';
 import { kindLines } from '../output/exported.js';
 import { lungs, QUARTER } from './lines.js';

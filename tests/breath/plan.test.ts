@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { breathCandidates, type Candidate } from '../../core/breath/candidates.js';
-import { type BreathOptions, type BreathPlan, breathing, breathPlan } from '../../core/breath/plan.js';
+import { type BreathOptions, type BreathPlan, breathPlan } from '../../core/breath/plan.js';
 import { FULL_BREATH, refilled, stolenFrom } from '../../core/breath/reservoir.js';
+import { timedLine } from '../../core/breath/timed-line.js';
 import type { Line } from '../../core/player/line.js';
 import { text, toNumber } from '../../core/theory/fraction.js';
 import { codes, player, realised, value } from '../player/fixture.js';
@@ -91,7 +92,7 @@ describe('in time', () => {
 
   it('shortens that note and leaves all else where it was', () => {
     const line = lineOf('C4:1/2 E4:1/2 | G4:1/2 C5:1/2');
-    const timed = breathing(line, plan(line, 60, 7, IN_TIME));
+    const timed = timedLine(line, plan(line, 60, 7, IN_TIME));
     expect(timed.events.map(({ start }) => start)).toEqual([0, 2, 4, 6]);
     expect(timed.events.map(({ length }) => length)).toEqual([2, 2 - FULL_BREATH, 2, 2]);
     expect([text(timed.duration), timed.seconds]).toEqual(['2', 8]);
@@ -112,12 +113,12 @@ describe('an added beat', () => {
     const line = lineOf('C4 E4 G4 C5 | F4 A4 C5 F5');
     const one = plan(line, 60, 5);
     expect([text(one.added), one.breaths[0]?.seconds]).toEqual(['1/4', 1]);
-    const timed = breathing(line, one);
+    const timed = timedLine(line, one);
     expect(timed.events.map(({ onset }) => text(onset)).join(' ')).toBe('0 1/4 1/2 3/4 5/4 3/2 7/4 2');
     expect(timed.events.every(({ length }) => length === 1)).toBe(true);
     expect([text(timed.duration), timed.seconds]).toEqual(['9/4', 9]);
     const two = plan(line, 60, 5, { manner: 'added-beat', added: { n: 1, d: 2 } });
-    expect([two.breaths[0]?.seconds, text(breathing(line, two).duration)]).toEqual([2, '5/2']);
+    expect([two.breaths[0]?.seconds, text(timedLine(line, two).duration)]).toEqual([2, '5/2']);
   });
 });
 

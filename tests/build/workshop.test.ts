@@ -13,7 +13,7 @@ import type { Document } from '../../core/layout/page/page.js';
 import { pageSvg } from '../../core/output/picture/svg.js';
 
 const fonts = openFonts(installedFonts());
-const text = readFileSync(new URL('../../assets/books/small-wheels', import.meta.url), 'utf8');
+const text = readFileSync(new URL('../../assets/books/small-wheels.twelvefold', import.meta.url), 'utf8');
 
 function demo(): BookSource {
   const read = readBookSource(text);
@@ -36,9 +36,9 @@ function changed(source: BookSource, chapter: number, exercise: number, fields: 
 
 function shown(shop: Workshop, source: BookSource, edition: number) {
   const read = shop.read(source);
-  const set = shop.set(read, read.editions[edition] ?? -1);
+  const set = shop.build(read, read.editions[edition] ?? -1);
   if (!set.ok) throw new Error(set.issues.map((issue) => issue.message).join(' '));
-  return { read, set: set.value };
+  return { read, set: { ...set.value, issues: set.issues } };
 }
 
 function built(source: BookSource, edition: number): string[] {
@@ -101,10 +101,10 @@ describe('the pages of the workshop', () => {
         else if (kind === 'unknown') state = changed(state, chapter, exercise, { sparkle: which });
         state = JSON.parse(JSON.stringify(state)) as BookSource;
         const read = shop.read(state);
-        if (hasty) shop.set(read, read.editions[0] ?? -1, true);
+        if (hasty) shop.build(read, read.editions[0] ?? -1, { hasty: true });
         // Where a figure cannot be read, what is shown is that of the book without the change; another test tells that.
         const fresh = workshop(fonts).read(state);
-        if (fresh.held.length > 0) continue;
+        if (fresh.outdated.length > 0) continue;
         expect(read.issues).toEqual(fresh.issues);
         const { set } = shown(shop, state, 0);
         expect(pagesOf(set.document)).toEqual(pagesOf(shown(workshop(fonts), state, 0).set.document));
@@ -126,11 +126,11 @@ describe('the pages of the workshop', () => {
     expect(made.filter((it) => KINDS.includes(it))).toEqual([]);
   });
 
-  it('are not set again when nothing has changed', () => {
+  it('are not built again when nothing has changed', () => {
     const shop = workshop(fonts);
     const read = shop.read(source);
     expect(shop.read(JSON.parse(JSON.stringify(source)))).toBe(read);
-    expect(shop.set(read, 0)).toBe(shop.set(read, 0));
+    expect(shop.build(read, 0)).toBe(shop.build(read, 0));
   });
 
   it('keep what did not change: the same objects stand behind unchanged exercises', () => {
@@ -166,7 +166,7 @@ describe('what cannot be read', () => {
     const before = pagesOf(shown(shop, source, 0).set.document);
     const { read, set } = shown(shop, state, 0);
     expect(pagesOf(set.document)).toEqual(before);
-    expect(read.held).toEqual([{ chapter: 0, exercise: 1 }]);
+    expect(read.outdated).toEqual([{ chapter: 0, exercise: 1 }]);
     expect(read.issues.find((issue) => issue.code === code)?.path.slice(0, 4)).toEqual(['chapters', 0, 'exercises', 1]);
     expect(read.places.get('step-and-skip')).toEqual({ chapter: 0, exercise: 2 });
   });

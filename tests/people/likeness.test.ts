@@ -1,8 +1,8 @@
 /** Rosters and ensembles that state everything, read, and what is said of every field that is wrong. */
 import { expect, it } from 'vitest';
+import { bookletBreathingPage } from '../../core/breath/page.js';
 import { readEnsemble } from '../../core/ensemble/read.js';
 import { bookletStems } from '../../core/people/booklet-names.js';
-import { bookletBreathingPage } from '../../core/people/breath-page.js';
 import { readRoster } from '../../core/people/read.js';
 import { demoBook } from '../ensemble/band.js';
 import { value } from '../player/fixture.js';

@@ -2,9 +2,8 @@
 import { createHash } from 'node:crypto';
 import type { Book, EditionSpec } from '../../core/book/book.js';
 import { readBook } from '../../core/book/read.js';
-import { breatheExercise } from '../../core/breath/breathe.js';
-import { lungTime } from '../../core/breath/lung-time.js';
 import type { BreathPlan } from '../../core/breath/plan.js';
+import { breathsOf } from '../../core/breath/policy.js';
 import { type BuiltEdition, buildEdition, realiseBook } from '../../core/build/edition.js';
 import type { BarEvent, BarTuplet } from '../../core/engrave/bar.js';
 import { barsOf } from '../../core/engrave/bars.js';
@@ -145,13 +144,11 @@ export function holds(text: string): Verdict | undefined {
     exactBars(line);
     must(line.leftOut.length === 0 || lines.issues.length > 0, 'keys are left out without a word');
   }
-  const { manner, added, breather } = spec.breath;
   let plans = 0;
   for (const line of lines.value.values()) {
-    const lung = lungTime(breather, player.value.instrument, { dynamic: line.exercise.dynamic });
-    const breathed = lung.ok && lung.value ? breatheExercise(line, lung.value, { manner, added }) : undefined;
-    must(lung.ok && breathed?.ok !== false, 'the breaths of a book that is read cannot be planned');
-    for (const { plan } of breathed?.value?.ladder.rungs ?? []) {
+    const breathed = breathsOf(line, spec.breath);
+    must(breathed.ok, 'the breaths of a book that is read cannot be planned');
+    for (const { plan } of (breathed.ok && breathed.value?.ladder.rungs) || []) {
       if (!plan) continue;
       plans++;
       airLasts(line, plan);

@@ -1,9 +1,9 @@
 /** The page "Breathing in this book", with a box to write one's own long tones in; and the marks as the engraving wants them. */
 
-import { BREATHING_TITLE, breathingPage } from '../../breath/cautions.js';
+import { BREATHING_TITLE, breathingPage } from '../../breath/page.js';
+import type { PrintedBreaths, ReaderBreaths } from '../../breath/policy.js';
+import { stopWords } from '../../breath/words.js';
 import type { Score } from '../../engrave/bar.js';
-import { type Fraction, text } from '../../theory/fraction.js';
-import type { EditionBreathing, PrintedBreaths } from '../edition.js';
 import { bodyOf, type MatterPage, measureIn, pagesOn, type Setting } from '../page/geometry.js';
 import type { PageItem, Tag } from '../page/page.js';
 import { baselineIn } from '../text/prose.js';
@@ -42,19 +42,6 @@ function inkEnd(page: MatterPage): number {
   return page.items.reduce((y, item) => (item.kind === 'text' ? Math.max(y, item.run.y) : y), 0);
 }
 
-const VALUE_NAMES: Readonly<Record<string, string>> = {
-  '1': 'a whole note',
-  '1/2': 'a half note',
-  '3/8': 'a dotted quarter note',
-  '1/4': 'a quarter note',
-  '1/8': 'an eighth note',
-  '1/16': 'a sixteenth note',
-};
-
-/** The value for which the music stops: `one beat` where the book does not say. */
-const valueWords = (added: Fraction | undefined): string =>
-  added ? (VALUE_NAMES[text(added)] ?? `${text(added)} of a whole note`) : 'one beat';
-
 /** Shares of the leading that are tried so that the box stands under the text, not alone on a page. */
 const TIGHTER = [1, 0.96, 0.92, 0.88, 0.85];
 
@@ -73,9 +60,9 @@ function withBox(words: string, setting: Setting): MatterPage[] | undefined {
   return top + height <= column.bottom ? [...pages.slice(0, -1), { ...last, items: [...last.items, ...items] }] : undefined;
 }
 
-export function breathingPages(breathing: EditionBreathing, instrument: string, setting: Setting): MatterPage[] {
+export function breathingPages(breathing: ReaderBreaths, instrument: string, setting: Setting): MatterPage[] {
   const player = `a player of this book for ${instrument}`;
-  const words = (breathing.text ?? breathingPage(player, breathing.lung.words, breathing.manner, valueWords(breathing.added))).replace(
+  const words = (breathing.text ?? breathingPage(player, breathing.lung.words, breathing.manner, stopWords(breathing.added))).replace(
     /^# .*\n+/,
     '',
   );

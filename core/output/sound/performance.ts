@@ -1,21 +1,19 @@
 /** A line as it sounds: which key when, how long and how loud, with breaths, count-in and clicks. For MIDI and audio. */
 
 import { assert, bad, error, good, type Issue, type Result } from '../../base/issue.js';
-import { type BreathPlan, breathing } from '../../breath/plan.js';
-import { type Beats, tempoIssues } from '../../breath/tempo.js';
+import type { PlayedBreaths } from '../../breath/plan.js';
+import { timedLine } from '../../breath/timed-line.js';
 import type { Score } from '../../engrave/bar.js';
 import { barsOf } from '../../engrave/bars.js';
 import type { Dynamic } from '../../exercise/exercise.js';
+import { type Beats, secondsPerWhole as secondsAt, tempoIssues, tempoOf } from '../../exercise/tempo.js';
 import type { Line } from '../../player/line.js';
 import { add, type Fraction, frac, less, mul, toNumber, ZERO } from '../../theory/fraction.js';
 import { barLength, beatStarts, tempoBeat } from '../../theory/metre.js';
 import { midi } from '../../theory/pitch.js';
 
-/** What of a plan is heard. */
-export type PlayedBreaths = Pick<BreathPlan, 'tempo' | 'manner' | 'added' | 'breaths'>;
-
 export type PerformanceOptions = {
-  /** The slower tempo of the exercise when not said; 80 beats a minute where it has none. */
+  /** The working tempo of the exercise when not said. */
   readonly tempo?: Beats | undefined;
   /** Its own tempo counts; the line's notes give way to the breaths or stop for them as it says. */
   readonly breaths?: PlayedBreaths;
@@ -70,11 +68,6 @@ const STACCATO = 0.5;
 
 export const MAX_COUNT_IN = 8;
 
-function defaultTempo(line: Line): Beats {
-  const { tempo, metre } = line.exercise;
-  return tempo ? { beat: tempo.beat, bpm: tempo.from } : { beat: tempoBeat(metre), bpm: 80 };
-}
-
 /** Every written bar with its place and length in time; a breath lengthens the bar that its note ends in or at. */
 function soundedBars(score: Score, plan: PlayedBreaths | undefined, start: Fraction): SoundedBar[] {
   let onset = start;
@@ -124,7 +117,7 @@ function optionIssues(tempo: Beats, options: PerformanceOptions): Issue[] {
 /** Fails with `tempo-…` and `count-in` on values that make no sense. */
 export function perform(line: Line, options: PerformanceOptions = {}): Result<Performance> {
   const plan = options.breaths;
-  const tempo = plan?.tempo ?? options.tempo ?? defaultTempo(line);
+  const tempo = plan?.tempo ?? options.tempo ?? tempoOf(line.exercise);
   const issues = optionIssues(tempo, options);
   if (issues.length > 0) return bad(...issues);
   const score = barsOf(line);
@@ -134,8 +127,8 @@ export function perform(line: Line, options: PerformanceOptions = {}): Result<Pe
     length: barLength(metre),
   }));
   const start = mul(barLength(metre), frac(countIn.length));
-  const secondsPerWhole = (60 / tempo.bpm) * (tempo.beat.d / tempo.beat.n);
-  const timed = plan && breathing(line, plan).events;
+  const secondsPerWhole = secondsAt(tempo);
+  const timed = plan && timedLine(line, plan).events;
   const slurred = new Set(score.slurs.flatMap(({ from, to }) => Array.from({ length: to - from }, (_, i) => from + i)));
 
   const onsets = line.events.map((event) => add(start, timed?.[event.index]?.onset ?? event.onset));

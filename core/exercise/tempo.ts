@@ -1,8 +1,29 @@
 /** Tempos: a note value and how many a minute; the numbers on a metronome; the rungs from a start to a goal. */
 import { bad, error, good, type Issue, type Result } from '../base/issue.js';
 import { type Fraction, text } from '../theory/fraction.js';
+import { tempoBeat } from '../theory/metre.js';
+import type { Exercise } from './exercise.js';
 
 export type Beats = { readonly beat: Fraction; readonly bpm: number };
+
+/** Beats a minute where neither the exercise nor anybody else names a tempo. (House choice.) */
+export const UNNAMED_TEMPO = 80;
+
+/** The note value that an exercise counts: that of its tempo, else the beat of its metre. */
+export const beatOf = ({ tempo, metre }: Pick<Exercise, 'tempo' | 'metre'>): Fraction => tempo?.beat ?? tempoBeat(metre);
+
+/** The tempo at which an exercise is worked: the one asked for, else its slowest, else a plain one. */
+export const tempoOf = (exercise: Pick<Exercise, 'tempo' | 'metre'>, bpm = exercise.tempo?.from ?? UNNAMED_TEMPO): Beats => ({
+  beat: beatOf(exercise),
+  bpm,
+});
+
+/** Seconds that a whole note lasts. */
+export const secondsPerWhole = ({ beat, bpm }: Beats): number => (60 / bpm) * (beat.d / beat.n);
+
+/** The same where a tempo is named: by whoever asks, or by the exercise. */
+export const namedTempo = (exercise: Pick<Exercise, 'tempo' | 'metre'>, bpm = exercise.tempo?.from): Beats | undefined =>
+  bpm === undefined ? undefined : { beat: beatOf(exercise), bpm };
 
 /** Numbers of the traditional metronome: by 2 from 40, by 3 from 60, by 4 from 72, by 6 from 120, by 8 from 144 to 208. (Common practice.) */
 export const METRONOME: readonly number[] = (

@@ -1,5 +1,7 @@
 /** The known name that a misspelled one most likely means. */
 
+import { at, last } from './list.js';
+
 /** Single-letter insertions, deletions, replacements and swaps of neighbours that turn a into b (optimal string alignment). */
 export function editDistance(a: string, b: string): number {
   let above: number[] = [];
@@ -8,14 +10,14 @@ export function editDistance(a: string, b: string): number {
     const next = [i];
     for (let j = 1; j <= b.length; j++) {
       const change = a[i - 1] === b[j - 1] ? 0 : 1;
-      let best = Math.min((row[j] as number) + 1, (next[j - 1] as number) + 1, (row[j - 1] as number) + change);
-      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) best = Math.min(best, (above[j - 2] as number) + 1);
+      let best = Math.min(at(row, j) + 1, at(next, j - 1) + 1, at(row, j - 1) + change);
+      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) best = Math.min(best, at(above, j - 2) + 1);
       next.push(best);
     }
     above = row;
     row = next;
   }
-  return row[b.length] as number;
+  return last(row);
 }
 
 /** The nearest of the names if at most a third of its letters differ, or if one contains the other; undefined otherwise. */

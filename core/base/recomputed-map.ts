@@ -8,15 +8,17 @@ export function recomputedMap<K, V>(keys: readonly K[], make: (key: K) => V, hel
   const known = new Set(keys);
   let last: { readonly key: K; readonly value: V } | undefined;
 
-  function get(key: K): V | undefined {
+  function made(key: K): V {
     const found = held.get(key);
-    if (found !== undefined || !known.has(key)) return found;
+    if (found !== undefined) return found;
     if (last === undefined || last.key !== key) last = { key, value: make(key) };
     return last.value;
   }
 
+  const get = (key: K): V | undefined => (known.has(key) ? made(key) : undefined);
+
   function* entries(): MapIterator<[K, V]> {
-    for (const key of known) yield [key, get(key) as V];
+    for (const key of known) yield [key, made(key)];
   }
 
   function* values(): MapIterator<V> {

@@ -8,18 +8,18 @@ export type Mm = number & { readonly [unit]?: 'mm' };
 export type Sp = number & { readonly [unit]?: 'sp' };
 
 export function mmToPt(mm: Mm): Pt {
-  return (((mm as number) * 72) / 25.4) as Pt;
+  return (mm * 72) / 25.4;
 }
 
 export function ptToMm(pt: Pt): Mm {
-  return (((pt as number) * 25.4) / 72) as Mm;
+  return (pt * 25.4) / 72;
 }
 
 export function inchToPt(inches: number): Pt {
-  return (inches * 72) as Pt;
+  return inches * 72;
 }
 
 /** Points per staff space for a staff of this height (a staff is four spaces high). */
 export function spaceOf(staffHeight: Mm): Pt {
-  return ((mmToPt(staffHeight) as number) / 4) as Pt;
+  return mmToPt(staffHeight) / 4;
 }

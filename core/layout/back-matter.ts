@@ -7,7 +7,7 @@ import type { Figure } from '../exercise/figure.js';
 import { type Key, keyAtFifths, keyFifths, keyText, transposeKey } from '../theory/key.js';
 import { classText, intervalBetween, type Pitch, pitchText, stepOf, transpose } from '../theory/pitch.js';
 import { degreeInterval, SCALE_NAMES, type ScaleName, scaleIntervals, scaleMode } from '../theory/scale.js';
-import { type EditionContent, exerciseAnchor, type Leaf, type Place } from './edition.js';
+import { type EditionContent, type ExercisePlace, exerciseAnchor, type Leaf } from './edition.js';
 import { type FigureEntry, figureIndexPages, type KeyEntry, keyIndexPages } from './matter/index-pages.js';
 import { keyChartPages } from './matter/key-chart.js';
 import { metronomeLadderPage } from './matter/metronome-ladder.js';
@@ -17,9 +17,12 @@ import { type MatterPage, pagesOn, type Setting } from './page/geometry.js';
 
 export type BackSection = { readonly title: string; readonly anchor: string; readonly page: number };
 
-const reference = (place: Place): { page: string; anchor: string } => ({ page: `${place.page + 1}`, anchor: exerciseAnchor(place.id) });
+const reference = (place: ExercisePlace): { page: string; anchor: string } => ({
+  page: `${place.page + 1}`,
+  anchor: exerciseAnchor(place.id),
+});
 
-function figureEntries(content: EditionContent, places: readonly Place[]): FigureEntry[] {
+function figureEntries(content: EditionContent, places: readonly ExercisePlace[]): FigureEntry[] {
   const byText = new Map<string, { figure: Figure; references: { page: string; anchor: string }[] }>();
   for (const place of places) {
     const line = content.lines.get(place.id);
@@ -33,7 +36,7 @@ function figureEntries(content: EditionContent, places: readonly Place[]): Figur
 }
 
 /** Keys in circle order, each with the exercises that have a statement in it. */
-function keyEntries(content: EditionContent, places: readonly Place[]): KeyEntry[] {
+function keyEntries(content: EditionContent, places: readonly ExercisePlace[]): KeyEntry[] {
   const byKey = new Map<string, { key: Key; references: { page: string; anchor: string }[] }>();
   for (const place of places) {
     const line = content.lines.get(place.id);
@@ -121,7 +124,7 @@ function once<T>(make: () => T): () => T {
 
 export function backMatter(
   content: EditionContent,
-  places: readonly Place[],
+  places: readonly ExercisePlace[],
   setting: Setting,
   before: number,
   space: Pt,

@@ -1,12 +1,13 @@
 /** One edition: its lines and the book's texts → all pages, numbered, with running heads, contents and bookmarks. */
 
 import { type Cached, type KeyPart, uncached } from '../base/cache.js';
+import { last } from '../base/list.js';
 import { mmToPt, type Pt } from '../base/units.js';
 import type { Book, Chapter } from '../book/book.js';
 import { BREATHING_TITLE } from '../breath/page.js';
 import type { Fonts } from '../engrave/metrics.js';
 import { backMatter } from './back-matter.js';
-import { type EditionContent, exerciseAnchor, type Leaf, type Place } from './edition.js';
+import { type EditionContent, type ExercisePlace, exerciseAnchor, type Leaf } from './edition.js';
 import { breathingPages, breathMarks } from './matter/breathing-pages.js';
 import { type ContentsEntry, contentsPages } from './matter/contents.js';
 import { contentsGridPages } from './matter/contents-grid.js';
@@ -44,7 +45,11 @@ export function padOpening(opening: Opened, pages: number, { geometry, styles }:
 
 type Opened = ReturnType<typeof chapterOpening>;
 
-type Body = { readonly leaves: readonly Leaf[]; readonly places: readonly Place[]; readonly chapterPages: readonly (number | undefined)[] };
+type Body = {
+  readonly leaves: readonly Leaf[];
+  readonly places: readonly ExercisePlace[];
+  readonly chapterPages: readonly (number | undefined)[];
+};
 
 /** Chapters from a first right-hand page on. */
 function bodyPages(content: EditionContent, setting: Setting, space: Pt, cached: Cached): Body {
@@ -53,7 +58,7 @@ function bodyPages(content: EditionContent, setting: Setting, space: Pt, cached:
   const identity = content.cache?.identity ?? (() => undefined);
   const shapeOf = shapeCache(fonts, (line) => breathMarks(breathing?.exercises.get(line.exercise.id)));
   const leaves: Leaf[] = [];
-  const places: Place[] = [];
+  const places: ExercisePlace[] = [];
   const chapterPages: (number | undefined)[] = [];
   let number = 0;
   book.chapters.forEach((chapter, c) => {
@@ -204,7 +209,7 @@ function frontLeaves(
   content: EditionContent,
   setting: Setting,
   entries: readonly ContentsEntry[],
-  places: readonly Place[],
+  places: readonly ExercisePlace[],
   cached: Cached,
 ): { leaves: Leaf[]; outline: OutlineEntry[] } {
   const { book, player } = content;
@@ -250,11 +255,11 @@ function frontLeaves(
 function padded(pages: Page[], binding: Book['house']['binding']): Page[] {
   const all = [...pages];
   while (binding === 'stapled' && all.length % 4 !== 0) {
-    const last = all.at(-1) as Page;
+    const end = last(all);
     all.push({
-      label: `${Number(last.label) + 1}`,
+      label: `${Number(end.label) + 1}`,
       numbering: 'arabic',
-      side: last.side === 'left' ? 'right' : 'left',
+      side: end.side === 'left' ? 'right' : 'left',
       kind: 'blank',
       items: [],
     });

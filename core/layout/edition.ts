@@ -45,7 +45,7 @@ export type Match = {
 };
 
 /** Where an exercise begins: index into the arabic pages. */
-export type Place = {
+export type ExercisePlace = {
   readonly id: string;
   readonly number: string;
   readonly title: string;

@@ -1,5 +1,6 @@
 /** The table of contents: chapters and numbered exercises, dotted leaders, page numbers at one right edge, every line a link. */
 
+import { last } from '../../base/list.js';
 import type { Pt } from '../../base/units.js';
 import type { Fonts } from '../../engrave/metrics.js';
 import { bodyOf, type Frame, type MatterPage, measureIn, pagesOn, type Setting } from '../page/geometry.js';
@@ -149,7 +150,7 @@ function fill(set: readonly SetEntry[], share: number, top: Pt, columnAt: (page:
   set.forEach((entry, i) => {
     const group = entry.chapter ? set.slice(i, i + 1 + KEPT) : [entry];
     const needed = group.reduce((sum, e, j) => sum + share * e.height + e.after + (j > 0 || !fresh ? share * e.before : 0), 0);
-    if (!fresh && y + needed - (group.at(-1) as SetEntry).after > column.bottom) {
+    if (!fresh && y + needed - last(group).after > column.bottom) {
       column = columnAt(pages.length);
       places = [];
       pages.push({ column, places });

@@ -48,12 +48,12 @@ export function joinedPages(references: readonly Reference[]): Reference[] {
 
 type SetEntry = { readonly height: Pt; readonly place: (x: Pt, y: Pt) => PageItem[] };
 
-type Piece = Reference & { readonly spans: readonly Span[]; readonly width: Pt };
-type Line = { readonly left: Pt; readonly pieces: readonly Piece[] };
+type SetReference = Reference & { readonly spans: readonly Span[]; readonly width: Pt };
+type Line = { readonly left: Pt; readonly pieces: readonly SetReference[] };
 
 /** Fills lines with pieces: the first has `first` points, the others `rest`. */
-function filled(pieces: readonly Piece[], first: Pt, rest: Pt): Piece[][] {
-  const lines: Piece[][] = [[]];
+function filled(pieces: readonly SetReference[], first: Pt, rest: Pt): SetReference[][] {
+  const lines: SetReference[][] = [[]];
   let taken = 0;
   for (const piece of pieces) {
     if (taken + piece.width > (lines.length === 1 ? first : rest) && (taken > 0 || lines.length === 1)) {
@@ -79,11 +79,11 @@ function setEntry(entry: Entry, width: Pt, id: string, look: Style, { fonts, sty
   const tag: Tag = { kind: 'element', type: 'LI', id };
   const heads = setParagraph(entry.head, { width: 0.8 * width, size: em, align: 'left' }, fonts);
   const headEnd = heads.at(-1)?.width ?? 0;
-  const pieces = joinedPages(entry.references).map((r, i, all): Piece => {
+  const pieces = joinedPages(entry.references).map((r, i, all): SetReference => {
     const spans = [spanOf(i < all.length - 1 ? `${r.page}, ` : r.page, style)];
     return { ...r, spans, width: widthOf(spans, em, fonts) };
   });
-  const wide = (line: readonly Piece[]) => line.reduce((sum, piece) => sum + piece.width, 0);
+  const wide = (line: readonly SetReference[]) => line.reduce((sum, piece) => sum + piece.width, 0);
   const indent = 1.5 * em;
   const after = headEnd + (look === 'leaders' ? 2 : 0.9) * em;
   const room = width - after;

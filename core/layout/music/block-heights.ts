@@ -1,5 +1,6 @@
 /** How high an exercise stands in one part or edition, as plain data: what its pages are filled and cut by. */
 
+import { at } from '../../base/list.js';
 import type { Pt } from '../../base/units.js';
 import { STYLE } from '../../engrave/style.js';
 import type { ExerciseBlock } from './exercise-block.js';
@@ -47,7 +48,7 @@ export const wholeOf = ({ above }: BlockHeights): Cut => ({ from: 0, to: above.l
 /** Height of these systems at least distances, with the heading or the foot that goes with them. */
 export function heightOf({ heading, foot, above, below, steps }: BlockHeights, { from, to }: Cut): Pt {
   const own = steps.slice(from, to - 1).reduce((sum, step) => sum + step, 0);
-  const stack = (above[from] as Pt) + own + (below[to - 1] as Pt);
+  const stack = at(above, from) + own + at(below, to - 1);
   return (from === 0 ? heading : 0) + stack + (to === above.length ? foot : 0);
 }
 

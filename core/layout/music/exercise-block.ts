@@ -1,5 +1,6 @@
 /** An exercise as a block to be put on pages: its heading, and its systems with the ink they need above and below. */
 
+import { at, pairs } from '../../base/list.js';
 import type { Pt } from '../../base/units.js';
 import type { Score } from '../../engrave/bar.js';
 import { barsOf } from '../../engrave/bars.js';
@@ -44,8 +45,8 @@ export function profileOf(drawing: Drawing, columns: number): Profile {
     // One column more on each side: ink of two systems keeps its distance sideways too.
     const to = Math.min(columns - 1, Math.floor(box.x1 / COLUMN) + 1);
     for (let i = Math.max(0, Math.floor(box.x0 / COLUMN) - 1); i <= to; i++) {
-      if (box.y0 < (tops[i] as number)) tops[i] = box.y0;
-      if (box.y1 > (bottoms[i] as number)) bottoms[i] = box.y1;
+      if (box.y0 < (tops[i] ?? 0)) tops[i] = box.y0;
+      if (box.y1 > (bottoms[i] ?? 4)) bottoms[i] = box.y1;
     }
   }
   return { tops, bottoms };
@@ -57,7 +58,9 @@ export type Air = { readonly leastStep: number; readonly ink: number };
 /** Least distance in spaces from top line to top line at which the ink of two systems keeps its air. */
 export function leastStep(upper: Profile, lower: Profile, { leastStep: least, ink }: Air = SYSTEM_AIR): number {
   let step: number = least;
-  for (let i = 0; i < upper.bottoms.length; i++) step = Math.max(step, (upper.bottoms[i] as number) - (lower.tops[i] as number) + ink);
+  upper.bottoms.forEach((bottom, i) => {
+    step = Math.max(step, bottom - (lower.tops[i] ?? 0) + ink);
+  });
   return step;
 }
 
@@ -85,7 +88,7 @@ function planSystems(shape: ScoreShape, width: Pt, scale: Pt, told: readonly Sys
     drawings.push(packDrawing(drawing));
     return { spec, breaks, above: -drawing.top * scale, below: drawing.bottom * scale };
   });
-  const steps = profiles.slice(1).map((next, i): Pt => leastStep(profiles[i] as Profile, next) * scale);
+  const steps = pairs(profiles).map(([upper, lower]): Pt => leastStep(upper, lower) * scale);
   return { systems, steps, drawings };
 }
 
@@ -114,13 +117,11 @@ const packedBlock = ({ systems, steps, drawings }: SetSystems, scale: Pt, fonts:
   systems,
   steps,
   drawings,
-  draw: (i) => unpackDrawing(drawings[i] as PackedDrawing, fonts),
+  draw: (i) => unpackDrawing(at(drawings, i), fonts),
 });
 
 /** Heights of systems [from, to) from the first top line to below the last bottom line, at least distances. */
 export function stackHeight(block: ExerciseBlock, from = 0, to = block.systems.length): Pt {
-  const first = block.systems[from] as SystemPlan;
-  const last = block.systems[to - 1] as SystemPlan;
   const steps = block.steps.slice(from, to - 1).reduce((a, b) => a + b, 0);
-  return first.above + steps + Math.max(last.below, (4 + STYLE.wordsToStaff) * block.scale);
+  return at(block.systems, from).above + steps + Math.max(at(block.systems, to - 1).below, (4 + STYLE.wordsToStaff) * block.scale);
 }

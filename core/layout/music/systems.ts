@@ -3,6 +3,7 @@
  * demerits and fitness classes after Knuth & Plass, "Breaking Paragraphs into Lines", SP&E 11 (1981), 1119–1184;
  * applied to music as Hegazy & Gourlay (1987) propose, with widths that depend on the break (header, courtesy signs).
  */
+import { at, first, last } from '../../base/list.js';
 import type { ScoreShape } from '../../engrave/shape.js';
 import { fixedWidths, type Measure, measureBars } from '../../engrave/spacing.js';
 import { badness, fitnessClass } from '../total-fit.js';
@@ -93,8 +94,8 @@ function alone(ratio: number, overfull: boolean): readonly Unevenness[] {
 
 /** What sets a system of a part apart from the one before it. A last one at natural width has no spacing to compare, and is as long as it is. */
 function apart(before: State, after: State, index: number): readonly Unevenness[] {
-  if (!after.justified) return NONE;
-  const [a, b] = [before.parts[index], after.parts[index]] as [PartSystem, PartSystem];
+  const [a, b] = [before.parts[index], after.parts[index]];
+  if (!after.justified || !a || !b) return NONE;
   const jump = Math.abs(a.fitness - b.fitness) > 1;
   const count =
     Math.abs(before.to - before.from - (after.to - after.from)) > 1 &&
@@ -110,6 +111,9 @@ export type PartBars = {
   readonly fixed: (from: number, to: number) => number;
   readonly width: number;
 };
+
+/** A part whose bars are added to a system one by one, with the room that they have and the ratio that it asks for. */
+type Filling = { readonly bars: PartBars; readonly run: Run; room: number; ratio: number };
 
 /** Widths of a growing run of bars. */
 type Run = { -readonly [name in keyof Measure]: number } & { narrowest: number; widest: number };
@@ -136,6 +140,19 @@ function addBar(run: Run, bar: Measure): void {
   run.least += bar.least;
   run.narrowest = Math.min(run.narrowest, bar.natural);
   run.widest = Math.max(run.widest, bar.natural);
+}
+
+/** Adds the bar before `to` to a system that begins at `from`. */
+function addTo(filling: Filling, from: number, to: number): void {
+  const { measures, fixed, width } = filling.bars;
+  addBar(filling.run, at(measures, to - 1));
+  filling.room = width - fixed(from, to);
+  filling.ratio = ratioOf(filling.run, filling.room);
+}
+
+function partSystem({ run: { least, narrowest, widest }, room, ratio }: Filling, justified: boolean): PartSystem {
+  const own = justified ? alone(ratio, least > room) : NONE;
+  return { ratio, fitness: justified ? fitnessClass(ratio) : 1, own, narrowest, widest };
 }
 
 /**
@@ -165,24 +182,16 @@ export function breakTogether(parts: readonly PartBars[], penalties: readonly nu
   /** Systems that end before each bar. */
   const ending: State[][] = Array.from({ length: count + 1 }, () => []);
   for (let from = 0; from < count; from++) {
-    const before = ending[from] as State[];
+    const before = at(ending, from);
     if (from > 0 && before.length === 0) continue;
-    const runs = parts.map(emptyRun);
+    const fillings = parts.map((bars): Filling => ({ bars, run: emptyRun(), room: 0, ratio: 0 }));
     for (let to = from + 1; to <= count; to++) {
-      const rooms = parts.map(({ measures, fixed, width }, i) => {
-        addBar(runs[i] as Run, measures[to - 1] as Measure);
-        return width - fixed(from, to);
-      });
+      for (const filling of fillings) addTo(filling, from, to);
       // Too tight to be read is no way to break, unless a single bar leaves no other.
-      if (to > from + 1 && runs.some(({ least, tight }, i) => Math.max(least, tight) > (rooms[i] as number))) break;
-      const ratios = runs.map((run, i) => ratioOf(run, rooms[i] as number));
-      const last = to === count;
-      for (const justified of last ? lastWays(ratios) : [true]) {
-        const systems = runs.map(({ least, narrowest, widest }, i): PartSystem => {
-          const ratio = ratios[i] as number;
-          const own = justified ? alone(ratio, least > (rooms[i] as number)) : NONE;
-          return { ratio, fitness: justified ? fitnessClass(ratio) : 1, own, narrowest, widest };
-        });
+      if (to > from + 1 && fillings.some(({ run, room }) => Math.max(run.least, run.tight) > room)) break;
+      const isLast = to === count;
+      for (const justified of isLast ? lastWays(fillings.map(({ ratio }) => ratio)) : [true]) {
+        const systems = fillings.map((filling) => partSystem(filling, justified));
         const state: State = { from, to, justified, parts: systems, cost: from === 0 ? 0 : Number.POSITIVE_INFINITY, before: undefined };
         for (const previous of before) {
           let through = previous.cost;
@@ -191,18 +200,22 @@ export function breakTogether(parts: readonly PartBars[], penalties: readonly nu
           state.cost = through;
           state.before = previous;
         }
-        const penalty = last ? 0 : (penalties[to - 1] as number);
+        const penalty = isLast ? 0 : at(penalties, to - 1);
         for (const { ratio, own } of systems) state.cost += demeritsOf(ratio, justified, penalty) + PENALTY.uneven * own.length;
-        (ending[to] as State[]).push(state);
+        at(ending, to).push(state);
       }
     }
   }
-  const broken: SystemBreak[][] = parts.map(() => []);
-  let state: State | undefined = (ending[count] as State[]).reduce((a, b) => (b.cost < a.cost ? b : a));
-  for (; state; state = state.before) {
-    const { from, to, justified, before } = state;
+  return breaksTo(last(ending).reduce((a, b) => (b.cost < a.cost ? b : a)));
+}
+
+/** The systems that lead to this last one, by part. */
+function breaksTo(end: State): SystemBreak[][] {
+  const broken: SystemBreak[][] = end.parts.map(() => []);
+  for (let state: State | undefined = end; state; state = state.before) {
+    const { from, to, justified, before, parts } = state;
     for (const [i, systems] of broken.entries()) {
-      const { ratio, own } = state.parts[i] as PartSystem;
+      const { ratio, own } = at(parts, i);
       const uneven = [...own, ...(before ? apart(before, state, i) : NONE)];
       systems.unshift({ from, to, ratio, justified, ...(uneven.length > 0 ? { uneven } : {}) });
     }
@@ -217,5 +230,5 @@ export function breakMeasures(
   penalties: readonly number[],
   width: number,
 ): SystemBreak[] {
-  return breakTogether([{ measures, fixed, width }], penalties)[0] as SystemBreak[];
+  return first(breakTogether([{ measures, fixed, width }], penalties));
 }

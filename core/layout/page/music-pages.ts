@@ -1,9 +1,10 @@
 /** A chapter's exercises → pages: filled, and spread over the height so that full pages begin and end alike. */
 
+import { at } from '../../base/list.js';
 import type { Pt } from '../../base/units.js';
 import { STYLE } from '../../engrave/style.js';
 import { blockHeights, type Cut } from '../music/block-heights.js';
-import { type ExerciseBlock, type SystemPlan, stackHeight } from '../music/exercise-block.js';
+import { type ExerciseBlock, stackHeight } from '../music/exercise-block.js';
 import type { ExerciseHeading } from '../music/exercise-heading.js';
 import { bodyOf, type Frame, type MatterPage, pagesOn, type Setting } from './geometry.js';
 import { type Fill, matchedFill } from './matched-pages.js';
@@ -48,9 +49,9 @@ function placeStretch(stretch: Stretch, body: Frame, top: Pt, step: number): { i
     y += music.heading.height;
   }
   const tag: Tag = { kind: 'element', type: 'Figure', id: `music:${music.id}`, alt: music.words };
-  y += (block.systems[from] as SystemPlan).above;
+  y += at(block.systems, from).above;
   for (let i = from; i < to; i++) {
-    const { uneven } = (block.systems[i] as SystemPlan).breaks;
+    const { uneven } = at(block.systems, i).breaks;
     const drawing = {
       kind: 'drawing',
       x: body.left,
@@ -62,10 +63,9 @@ function placeStretch(stretch: Stretch, body: Frame, top: Pt, step: number): { i
       tag,
     } as const;
     items.push(uneven ? { ...drawing, uneven } : drawing);
-    if (i < to - 1) y += Math.max(block.steps[i] as Pt, step * block.scale);
+    if (i < to - 1) y += Math.max(at(block.steps, i), step * block.scale);
   }
-  const last = block.systems[to - 1] as SystemPlan;
-  const bottom = y + Math.max(last.below, (4 + STYLE.wordsToStaff) * block.scale);
+  const bottom = y + Math.max(at(block.systems, to - 1).below, (4 + STYLE.wordsToStaff) * block.scale);
   const foot = footOf(stretch);
   if (foot) items.push(...foot.place(body, bottom));
   return { items, bottom: bottom + (foot?.height ?? 0) };
@@ -143,8 +143,8 @@ export function musicPages(blocks: readonly MusicBlock[], setting: Setting, open
     if (page.kind === 'blank') return undefined;
     if (page.kind === 'part') {
       if (page.part === 0) starts[page.block] = index;
-      const cut = fill.cuts[page.block]?.[page.part] as Cut;
-      return { stretches: [{ ...cut, music: blocks[page.block] as MusicBlock }], body };
+      const cut = at(at(fill.cuts, page.block), page.part);
+      return { stretches: [{ ...cut, music: at(blocks, page.block) }], body };
     }
     const stretches = blocks.slice(page.from, page.to).map((music, i): Stretch => {
       starts[page.from + i] = index;
@@ -153,6 +153,6 @@ export function musicPages(blocks: readonly MusicBlock[], setting: Setting, open
     return { stretches, body };
   });
   const placed = placePages(contents, geometry.side);
-  const pages = contents.map((page, i): MatterPage => ({ kind: page ? 'music' : 'blank', items: placed[i] as PageItem[] }));
+  const pages = contents.map((page, i): MatterPage => ({ kind: page ? 'music' : 'blank', items: at(placed, i) }));
   return { pages, starts };
 }

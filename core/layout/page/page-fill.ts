@@ -4,6 +4,7 @@
  * (block, side of the next page, and what stands on the left page that it faces). The parts of an ensemble are filled together:
  * their blocks are the same, and their heights are not.
  */
+import { at, first, zip } from '../../base/list.js';
 import type { Pt } from '../../base/units.js';
 
 /** What the filling needs to know of a block. Heights in points, air above it not included. */
@@ -68,7 +69,7 @@ export const fillPages = (spec: FillSpec): FilledPage[] => fillTogether([spec]);
 
 /** One filling for all parts of an ensemble. All have the same number of blocks, of as many pages, and begin on the same side. */
 export function fillTogether(specs: readonly FillSpec[]): FilledPage[] {
-  const { blocks, firstSide } = specs[0] as FillSpec;
+  const { blocks, firstSide } = first(specs);
   const count = blocks.length;
   /** For each block, side and opening page or not: the best state for each way in which the page before it is opened. */
   const best = new Map<string, Map<string, State>>();
@@ -76,14 +77,14 @@ export function fillTogether(specs: readonly FillSpec[]): FilledPage[] {
   best.set(id(0, firstSide, true), new Map([['', { cost: 0, page: undefined, before: undefined, facing: undefined }]]));
   for (let from = 0; from < count; from++) {
     // An opening page alone leads to the same block, and so does a blank page from right to left: hence this order.
-    for (const [side, first] of [
+    for (const [side, opening] of [
       [firstSide, true],
       ['right', false],
       ['left', false],
     ] as const) {
-      const states = best.get(id(from, side, first));
+      const states = best.get(id(from, side, opening));
       if (!states) continue;
-      for (const step of steps(specs, from, side, first)) {
+      for (const step of steps(specs, from, side, opening)) {
         const next = step.pages % 2 === 1 ? other(side) : side;
         const key = id(step.to, next, false);
         const reached = best.get(key) ?? new Map<string, State>();
@@ -115,11 +116,11 @@ export function fillTogether(specs: readonly FillSpec[]): FilledPage[] {
 const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
 
 const apart = (left: readonly number[] | undefined, right: readonly number[] | undefined): number =>
-  left && right ? mean(left.map((one, i) => COST.facing * (one - (right[i] as number)) ** 2)) : 0;
+  left && right ? mean(zip(left, right).map(([one, two]) => COST.facing * (one - two) ** 2)) : 0;
 
-function steps(specs: readonly FillSpec[], from: number, side: Side, first: boolean): Step[] {
-  const { blocks } = specs[0] as FillSpec;
-  const head = blocks[from] as FillBlock;
+function steps(specs: readonly FillSpec[], from: number, side: Side, opening: boolean): Step[] {
+  const { blocks } = first(specs);
+  const head = at(blocks, from);
   const alone: Step = { to: from, page: { kind: 'blocks', from, to: from }, cost: COST.page + COST.empty, pages: 1, opened: undefined };
   if (head.pages > 1) {
     const whole = {
@@ -129,18 +130,18 @@ function steps(specs: readonly FillSpec[], from: number, side: Side, first: bool
       pages: head.pages,
       opened: undefined,
     } as const;
-    if (first && specs.some(({ firstRoom, room }) => firstRoom < room)) return [alone];
+    if (opening && specs.some(({ firstRoom, room }) => firstRoom < room)) return [alone];
     return side === 'left'
       ? [whole]
-      : first
+      : opening
         ? [alone]
         : [{ to: from, page: { kind: 'blank' }, cost: COST.blank, pages: 1, opened: undefined }];
   }
   const found: Step[] = [];
-  const stacks = specs.map((spec) => stackOf(spec, from, first));
+  const stacks = specs.map((spec) => stackOf(spec, from, opening));
   for (let to = from + 1; to <= blocks.length; to++) {
     const tries = stacks.map((add) => add(to));
-    if ((blocks[to - 1] as FillBlock).pages > 1 || tries.some((one) => !one.fits)) break;
+    if (at(blocks, to - 1).pages > 1 || tries.some((one) => !one.fits)) break;
     found.push({
       to,
       page: { kind: 'blocks', from, to },
@@ -151,15 +152,15 @@ function steps(specs: readonly FillSpec[], from: number, side: Side, first: bool
   }
   if (found.length > 0) return found;
   // Nothing fits below a chapter's opening: it stands alone. A block that fits no page at all has a page to itself.
-  return first ? [alone] : [{ to: from + 1, page: { kind: 'blocks', from, to: from + 1 }, cost: COST.page, pages: 1, opened: undefined }];
+  return opening ? [alone] : [{ to: from + 1, page: { kind: 'blocks', from, to: from + 1 }, cost: COST.page, pages: 1, opened: undefined }];
 }
 
 /** A page of one part in the making. */
 type Try = { readonly fits: boolean; readonly cost: number; readonly opened: number };
 
 /** Adds the blocks from this one on to a page, one at each call, and says what the page is like that ends before block `to`. */
-function stackOf({ blocks, air, airOpens = 0, ...rooms }: FillSpec, from: number, first: boolean): (to: number) => Try {
-  const room = first ? rooms.firstRoom : rooms.room;
+function stackOf({ blocks, air, airOpens = 0, ...rooms }: FillSpec, from: number, opening: boolean): (to: number) => Try {
+  const room = opening ? rooms.firstRoom : rooms.room;
   let stack = 0;
   let opens = 0;
   /** Of a page that cannot be filled. */
@@ -168,7 +169,7 @@ function stackOf({ blocks, air, airOpens = 0, ...rooms }: FillSpec, from: number
     return COST.ragged + (more ? COST.lavish : 0);
   };
   return (to) => {
-    const block = blocks[to - 1] as FillBlock;
+    const block = at(blocks, to - 1);
     const next = blocks[to];
     stack += block.least + (to > from + 1 ? air : 0);
     const height = stack - (block.tail ?? 0);

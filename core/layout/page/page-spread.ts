@@ -86,35 +86,32 @@ function range(page: PageContent, height: Pt): readonly [number, number] | undef
 }
 
 /** Both pages at this height with distances nearly alike; undefined where they cannot be. */
-function together(pages: readonly [PageContent, PageContent], height: Pt): [Distances, Distances] | undefined {
-  const [left, right] = pages.map((page) => range(page, height));
-  if (!left || !right) return undefined;
-  const wanted = pages.map((page) => widestWithin(page, height, spread)) as [number, number];
-  let [a, b] = wanted;
+function together(left: PageContent, right: PageContent, height: Pt): readonly [Distances, Distances] | undefined {
+  const [leftRange, rightRange] = [range(left, height), range(right, height)];
+  if (!leftRange || !rightRange) return undefined;
+  let [a, b] = [widestWithin(left, height, spread), widestWithin(right, height, spread)];
   // A page without two systems to compare takes the other's distance.
-  if (pages[0].steps.length === 0) a = b;
-  if (pages[1].steps.length === 0) b = a;
+  if (left.steps.length === 0) a = b;
+  if (right.steps.length === 0) b = a;
   const apart = Math.abs(a - b) - FACING;
   if (apart > 0) {
-    const [low, high] = a < b ? [0, 1] : [1, 0];
-    const bounds = [left, right] as const;
-    const up = bounds[low as 0 | 1][1] - Math.min(a, b);
-    const down = Math.max(a, b) - bounds[high as 0 | 1][0];
+    const [low, high] = a < b ? [leftRange, rightRange] : [rightRange, leftRange];
+    const up = low[1] - Math.min(a, b);
+    const down = Math.max(a, b) - high[0];
     if (up + down < apart) return undefined;
     const rise = (apart * up) / (up + down);
     if (a < b) [a, b] = [a + rise, b - (apart - rise)];
     else [a, b] = [a - (apart - rise), b + rise];
   }
-  const [one, two] = [a, b].map((step, i) => ({ step, air: airWithin(pages[i as 0 | 1], step, height) })) as [Distances, Distances];
-  return reaches(pages[0], one, height) && reaches(pages[1], two, height) ? [one, two] : undefined;
+  const one = { step: a, air: airWithin(left, a, height) };
+  const two = { step: b, air: airWithin(right, b, height) };
+  return reaches(left, one, height) && reaches(right, two, height) ? [one, two] : undefined;
 }
 
 /** Heights that both pages may have with distances within half the tolerance of a common one; the greatest of them. */
-function commonHeight(pages: readonly [PageContent, PageContent], step: number): Pt | undefined {
-  const [low, high] = [step - FACING / 2, step + FACING / 2].map((s) => Math.max(SYSTEM_AIR.leastStep, Math.min(WIDEST, s))) as [
-    number,
-    number,
-  ];
+function commonHeight(pages: readonly PageContent[], step: number): Pt | undefined {
+  const within = (distance: number): number => Math.max(SYSTEM_AIR.leastStep, Math.min(WIDEST, distance));
+  const [low, high] = [within(step - FACING / 2), within(step + FACING / 2)];
   const most = Math.min(...pages.map((page) => Math.min(page.room, heightOf(page, spread(high)))));
   const least = Math.max(...pages.map((page) => heightOf(page, spread(low))));
   return least <= most ? most : undefined;
@@ -127,19 +124,19 @@ export function facingDistances(
   shared: boolean,
 ): readonly [Distances | undefined, Distances | undefined] {
   if (!left || !right) return [left && alone(left), right && alone(right)];
-  const pages = [left, right] as const;
-  const own = pages.map(alone) as [Distances, Distances];
+  const own = [alone(left), alone(right)] as const;
   // A chapter's opening has less room; where the rooms differ, each page has its own foot.
   const room = left.room === right.room ? left.room : undefined;
-  const filled = room === undefined ? undefined : together(pages, room);
+  const filled = room === undefined ? undefined : together(left, right, room);
   if (filled) return filled;
-  const full = pages.map((page, i) => reaches(page, own[i as 0 | 1], page.room)) as [boolean, boolean];
+  const full = reaches(left, own[0], left.room) && reaches(right, own[1], right.room);
   // Of different exercises, like edges go before like distances; but a chapter's last page need not be opened to its foot.
-  if (full[0] && full[1] && !shared && !(right.last && own[1].step > own[0].step)) return own;
+  if (full && !shared && !(right.last && own[1].step > own[0].step)) return own;
   // The page with less room for its distances sets those of both.
-  const step = Math.min(...pages.flatMap((page, i) => (page.steps.length > 0 ? [own[i as 0 | 1].step] : [])), WIDEST);
-  const height = room === undefined ? undefined : commonHeight(pages, step);
-  const alike = height === undefined ? undefined : together(pages, height);
+  const stepOf = (page: PageContent, { step }: Distances): number => (page.steps.length > 0 ? step : WIDEST);
+  const step = Math.min(stepOf(left, own[0]), stepOf(right, own[1]), WIDEST);
+  const height = room === undefined ? undefined : commonHeight([left, right], step);
+  const alike = height === undefined ? undefined : together(left, right, height);
   if (alike) return alike;
-  return pages.map((page, i) => (page.steps.length > 0 ? spread(step) : own[i as 0 | 1])) as [Distances, Distances];
+  return [left.steps.length > 0 ? spread(step) : own[0], right.steps.length > 0 ? spread(step) : own[1]];
 }

@@ -26,7 +26,7 @@ const LANGUAGES: Readonly<Record<string, typeof enUs>> = {
  */
 export function syllables(word: string, language: string): readonly string[] {
   const tag = language.toLowerCase();
-  const patterns = LANGUAGES[tag] ?? LANGUAGES[tag.split('-')[0] as string];
+  const patterns = LANGUAGES[tag] ?? LANGUAGES[tag.split('-', 1).join()];
   if (!patterns || word.length < 6 || !/^\p{L}+$/u.test(word)) return [word];
   const parts = patterns.hyphenateSync(word, { hyphenChar: BAR }).split(BAR);
   while (parts.length > 1 && parts[0]!.length < 2) parts.splice(0, 2, parts[0]! + parts[1]!);

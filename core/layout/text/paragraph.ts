@@ -1,5 +1,6 @@
 /** Spans → set lines: words, their divisions and the spaces between them, broken by total fit. */
 
+import { first, last } from '../../base/list.js';
 import type { Pt } from '../../base/units.js';
 import type { Fonts } from '../../engrave/metrics.js';
 import type { TextRun } from '../page/page.js';
@@ -57,7 +58,8 @@ function wordsOf(spans: readonly Span[]): { readonly spans: Span[]; readonly aft
       if (text) open.push({ ...span, text });
     });
   }
-  close(spans.at(-1) as Span);
+  const end = spans.at(-1);
+  if (end) close(end);
   return words;
 }
 
@@ -79,7 +81,7 @@ function partsOf(spans: readonly Span[], style: ParagraphStyle, fonts: Fonts): P
   }
   return parts.flatMap((part) => {
     if (widthOf(part.spans, style.size, fonts) <= style.width - (style.indent ?? 0)) return [part];
-    const span = part.spans[0] as Span;
+    const span = first(part.spans);
     const letters = [...span.text];
     return letters.map(
       (text, i): Part => ({ spans: [{ ...span, text }], hyphen: false, cost: i < letters.length - 1 ? ANYWHERE : part.cost }),
@@ -94,16 +96,16 @@ const sameFont = (a: Span, b: Span): boolean =>
 function joined(spans: readonly Span[]): Span[] {
   const out: Span[] = [];
   for (const span of spans) {
-    const last = out.at(-1);
-    if (last && sameFont(last, span)) out[out.length - 1] = { ...last, text: last.text + span.text };
+    const before = out.at(-1);
+    if (before && sameFont(before, span)) out[out.length - 1] = { ...before, text: before.text + span.text };
     else out.push(span);
   }
   return out;
 }
 
 const withHyphen = (spans: readonly Span[]): Span[] => {
-  const last = spans.at(-1) as Span;
-  return [...spans.slice(0, -1), { ...last, text: `${last.text}-` }];
+  const end = last(spans);
+  return [...spans.slice(0, -1), { ...end, text: `${end.text}-` }];
 };
 
 /** Where an item came from: a part of a word, or the space after a word. */

@@ -1,5 +1,6 @@
 /** Figures in an author's text, engraved for the player of the edition: `1 2 3 5` or `1 2 b3 5 in D`. */
 
+import { first } from '../../base/list.js';
 import type { Pt } from '../../base/units.js';
 import type { Fonts } from '../../engrave/metrics.js';
 import { degreeText } from '../../engrave/signed-text.js';
@@ -19,7 +20,7 @@ function rootFor(tonic: { letter: number; alter: number }, span: { low: number; 
   const roots = Array.from({ length: 9 }, (_, octave): Pitch => ({ ...tonic, octave })).filter(
     (root) => midi(root) + span.low >= midi(low),
   );
-  return roots.find((root) => midi(root) + span.high <= midi(high)) ?? (roots[0] as Pitch);
+  return roots.find((root) => midi(root) + span.high <= midi(high)) ?? first(roots);
 }
 
 export function examplesFor(player: Player, fonts: Fonts, space: Pt): Engrave {

@@ -29,7 +29,7 @@ export const spanOf = (text: string, style: TypeStyle): Span => ({
 });
 
 /** A stretch of a span that is set in one font, or one musical sign. */
-type Piece = { readonly sign: boolean; readonly font: FontName; readonly text: string };
+type FontRun = { readonly sign: boolean; readonly font: FontName; readonly text: string };
 
 /** Characters that a typewritten text may hold and print does not need to show. */
 const INVISIBLE = /\u00AD|[\u200B-\u200D]|\u2060|[\uFE00-\uFE0F]|\uFEFF/gu;
@@ -42,7 +42,7 @@ function cleaned(text: string): string {
 }
 
 /** How a character that no font has is printed: never as an empty box. */
-const substitute = (character: string): string => `[U+${(character.codePointAt(0) as number).toString(16).toUpperCase().padStart(4, '0')}]`;
+const substitute = (character: string): string => `[U+${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}]`;
 
 const isCovered = (character: string, font: FontName, fonts: Fonts): boolean =>
   signOf(character) !== undefined || fonts.covers(font, character);
@@ -51,11 +51,11 @@ const isCovered = (character: string, font: FontName, fonts: Fonts): boolean =>
 const PLAIN = /^[ -~\u2013\u2014\u2018\u2019\u201C\u201D]*$/;
 const PLAIN_CHARACTERS = `${Array.from({ length: 95 }, (_, i) => String.fromCharCode(32 + i)).join('')}\u2013\u2014\u2018\u2019\u201C\u201D`;
 
-/** Splits a span into pieces that can be set. */
-function piecesOf(span: Span, fonts: Fonts): Piece[] {
+/** Splits a span where its font changes. */
+function fontRunsOf(span: Span, fonts: Fonts): FontRun[] {
   if (span.font === 'music') return [{ sign: false, font: 'music', text: span.text }];
   if (PLAIN.test(span.text) && fonts.covers(span.font, PLAIN_CHARACTERS)) return [{ sign: false, font: span.font, text: span.text }];
-  const pieces: Piece[] = [];
+  const pieces: FontRun[] = [];
   const add = (font: FontName, text: string) => {
     const last = pieces.at(-1);
     if (last && !last.sign && last.font === font) pieces[pieces.length - 1] = { ...last, text: last.text + text };
@@ -75,7 +75,7 @@ function piecesOf(span: Span, fonts: Fonts): Piece[] {
 
 /** Advance of a glyph of the music font in ems; a flag that juts out counts. */
 function signWidth(text: string, fonts: Fonts): number {
-  const { x1, advance } = fonts.glyph(text.codePointAt(0) as number);
+  const { x1, advance } = fonts.glyph(text.codePointAt(0) ?? 0);
   return Math.max(x1, advance) / 4;
 }
 
@@ -86,7 +86,7 @@ export function setOnLine(spans: readonly Span[], x: Pt, y: Pt, size: Pt, fonts:
   for (const span of spans) {
     const em = span.size ?? size;
     const tracking = span.tracking ?? 0;
-    for (const piece of piecesOf(span, fonts)) {
+    for (const piece of fontRunsOf(span, fonts)) {
       const sign = piece.sign ? signOf(piece.text) : undefined;
       if (sign) {
         const width = signWidth(sign.text, fonts) * sign.scale * em;

@@ -80,7 +80,7 @@ const TABLE: Readonly<Record<TextKind, Row>> = {
   'table-cell': ['roman', 9, 12, 0, 0, COLUMN],
 };
 
-const quarter = (value: number): Pt => (Math.round(value * 4) / 4) as Pt;
+const quarter = (value: number): Pt => Math.round(value * 4) / 4;
 
 /**
  * The table for readers of a staff of this height. The factor grows by 1/14 for each millimetre above 7 (9 mm → body of

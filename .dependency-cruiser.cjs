@@ -4,13 +4,18 @@ const ORDER = [
   'proof', 'build', 'export', 'disk', 'batch', 'cli',
 ];
 
-const flow = ORDER.slice(0, -1).map((folder, i) => ({
-  name: `flow-${folder}`,
-  comment: `core/${folder} may import only what stands before it in the flow.`,
-  severity: 'error',
-  from: { path: `^core/${folder}/` },
-  to: { path: `^core/(${ORDER.slice(i + 1).join('|')})/` },
-}));
+/** The rooms of the window, in the order in which each may import those before it. */
+const ROOMS = ['texts', 'host', 'state', 'edits', 'files', 'sound', 'watchers', 'commands', 'parts', 'dialogs', 'places', 'frame'];
+
+/** Rules that each folder imports only what stands before it. */
+const flowOf = (root, order) =>
+  order.slice(0, -1).map((folder, i) => ({
+    name: `flow-${root}-${folder}`,
+    comment: `${root}/${folder} may import only what stands before it in the flow.`,
+    severity: 'error',
+    from: { path: `^${root}/${folder}/` },
+    to: { path: `^${root}/(${order.slice(i + 1).join('|')})/` },
+  }));
 
 /** Each heavy library has one door. */
 const DOORS = {
@@ -36,7 +41,8 @@ const doors = Object.entries(DOORS).map(([library, door]) => ({
 
 module.exports = {
   forbidden: [
-    ...flow,
+    ...flowOf('core', ORDER),
+    ...flowOf('renderer', ROOMS),
     ...doors,
     {
       name: 'every-folder-in-the-order',
@@ -52,9 +58,23 @@ module.exports = {
       from: { path: '^core/', pathNot: '^core/(disk|batch|cli)/' },
       to: { dependencyTypes: ['core'] },
     },
-    { name: 'no-cycles', severity: 'error', from: { pathNot: '^renderer/' }, to: { circular: true } },
+    { name: 'no-cycles', severity: 'error', from: {}, to: { circular: true } },
     { name: 'core-alone', severity: 'error', from: { path: '^core/' }, to: { path: '^(electron|renderer|tests|bench)/' } },
     { name: 'product-without-tests', severity: 'error', from: { path: '^(electron|renderer|bench)/' }, to: { path: '^tests/' } },
+    {
+      name: 'every-room-in-the-order',
+      comment: 'A room of the window that the order does not name has no place in the flow.',
+      severity: 'error',
+      from: {},
+      to: { path: '^renderer/[^/]+/', pathNot: `^renderer/(${ROOMS.join('|')}|styles)/` },
+    },
+    {
+      name: 'rooms-under-the-window',
+      comment: 'What starts the window stands in the root of the renderer and is imported by none of its rooms.',
+      severity: 'error',
+      from: { path: '^renderer/[^/]+/' },
+      to: { path: '^renderer/[^/]+$' },
+    },
     {
       name: 'screens-see-no-music-rules',
       comment: 'The renderer sees types, the book, the drawing types and the service contract.',

@@ -2,7 +2,7 @@
 
 import { assert } from '../../core/base/issue.js';
 import { FIGURE_GROUPS, FIGURE_LIBRARY } from '../../core/exercise/figure-library.js';
-import { KEY_ORDER_NAMES, type KeyOrderSpec, keyOrder, orderList } from '../../core/exercise/key-order.js';
+import { KEY_ORDER_NAMES, type KeyOrderName, type KeyOrderSpec, keyOrder, orderList } from '../../core/exercise/key-order.js';
 import { KEY_ORDERS } from '../../core/exercise/key-order-catalogue.js';
 import { RHYTHM_NAMES } from '../../core/exercise/rhythm.js';
 import { MAX_IMPORT } from '../../core/import/import-figure.js';
@@ -33,7 +33,7 @@ export type FigureEntry = {
 };
 
 export type OrderEntry = {
-  readonly name: string;
+  readonly name: KeyOrderName;
   readonly title: string;
   readonly steps: string;
   /** Spots on the wheel, from the first key; empty for an own order. */

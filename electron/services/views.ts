@@ -1,5 +1,6 @@
 /** What the job shows of a book: pages, lines, breaths and faults as plain data, with every musical word already found. */
 import type { Issue } from '../../core/base/issue.js';
+import type { BreathReason } from '../../core/breath/candidates.js';
 
 /** Who is imagined to breathe. All undefined: an adult. */
 export type BreatherAsk = {
@@ -90,7 +91,7 @@ export type WheelKey = {
 export type BreathView = {
   readonly afterEvent: number;
   readonly at: number;
-  readonly reason: string;
+  readonly reason: BreathReason;
   readonly seconds: number;
   readonly forced: boolean;
 };

@@ -6,8 +6,11 @@ import { play, stepTempo } from '../sound/play.js';
 import { redo, undo } from '../state/history.js';
 import { change, now, type PlaceName } from '../state/state.js';
 import { COMMAND_WORDS, COMMANDS, type CommandId } from '../texts/texts.js';
+import * as go from './go.js';
 import { prove } from './long-jobs.js';
-import * as work from './work.js';
+import * as outline from './outline.js';
+import { prefer, scaleText } from './preferences.js';
+import { printBreaths } from './print-breaths.js';
 
 export type Command = {
   readonly id: CommandId;
@@ -17,61 +20,61 @@ export type Command = {
   readonly run: () => void;
 };
 
-const go = (place: PlaceName) => () => work.goTo(place);
+const to = (place: PlaceName) => () => go.goTo(place);
 
 const table: readonly (readonly [CommandId, string | undefined, () => void])[] = [
   ['book.new', 'Mod+Alt+N', () => guarded(() => change({ dialog: { kind: 'start' } }))],
   ['book.open', 'Mod+O', open],
   ['book.demo', undefined, () => guarded(() => void openDemo())],
   ['book.save', 'Mod+S', () => void save()],
-  ['book.saveAs', 'Mod+Shift+S', () => void saveBook(true)],
+  ['book.saveAs', 'Mod+Shift+S', () => void saveBook({ as: true })],
   ['edit.undo', 'Mod+Z', undo],
   ['edit.redo', 'Mod+Shift+Z', redo],
-  ['go.book', 'Alt+1', go('book')],
-  ['go.exercise', 'Alt+2', go('exercise')],
-  ['go.pages', 'Alt+3', go('pages')],
-  ['go.players', 'Alt+4', go('players')],
-  ['go.print', 'Alt+5', go('print')],
-  ['exercise.next', 'Alt+ArrowDown', () => work.stepExercise(1)],
-  ['exercise.previous', 'Alt+ArrowUp', () => work.stepExercise(-1)],
-  ['exercise.add', 'Mod+Enter', work.newExercise],
-  ['exercise.duplicate', 'Mod+Shift+D', work.duplicateInFocus],
-  ['exercise.remove', 'Mod+Shift+Backspace', work.removeInFocus],
-  ['exercise.up', 'Mod+Shift+ArrowUp', () => work.moveInFocus(-1)],
-  ['exercise.down', 'Mod+Shift+ArrowDown', () => work.moveInFocus(1)],
-  ['exercise.figure', 'Alt+F', () => work.toFigure()],
+  ['go.book', 'Alt+1', to('book')],
+  ['go.exercise', 'Alt+2', to('exercise')],
+  ['go.pages', 'Alt+3', to('pages')],
+  ['go.players', 'Alt+4', to('players')],
+  ['go.print', 'Alt+5', to('print')],
+  ['exercise.next', 'Alt+ArrowDown', () => go.stepExercise(1)],
+  ['exercise.previous', 'Alt+ArrowUp', () => go.stepExercise(-1)],
+  ['exercise.add', 'Mod+Enter', outline.newExercise],
+  ['exercise.duplicate', 'Mod+Shift+D', outline.duplicateInFocus],
+  ['exercise.remove', 'Mod+Shift+Backspace', outline.removeInFocus],
+  ['exercise.up', 'Mod+Shift+ArrowUp', () => outline.moveInFocus(-1)],
+  ['exercise.down', 'Mod+Shift+ArrowDown', () => outline.moveInFocus(1)],
+  ['exercise.figure', 'Alt+F', () => go.toFigure()],
   ['exercise.library', 'Alt+L', () => change({ place: 'exercise', dialog: { kind: 'library' } })],
   ['exercise.import', 'Alt+I', () => change({ place: 'exercise', dialog: { kind: 'import', file: undefined } })],
   ['exercise.export', 'Alt+X', () => change({ place: 'exercise', dialog: { kind: 'export' } })],
-  ['breath.print', undefined, work.printBreaths],
+  ['breath.print', undefined, printBreaths],
   ['go.instruments', undefined, () => change({ place: 'players', company: 'instruments' })],
   ['go.students', undefined, () => change({ place: 'players', company: 'students' })],
   ['go.ensemble', undefined, () => change({ place: 'players', company: 'ensemble' })],
   ['roster.new', undefined, () => startCompanion('roster')],
   ['roster.open', undefined, () => openCompanion('roster')],
   ['roster.save', undefined, () => void saveCompanion('roster')],
-  ['roster.saveAs', undefined, () => void saveCompanion('roster', true)],
+  ['roster.saveAs', undefined, () => void saveCompanion('roster', { as: true })],
   ['ensemble.new', undefined, () => startCompanion('ensemble')],
   ['ensemble.open', undefined, () => openCompanion('ensemble')],
   ['ensemble.save', undefined, () => void saveCompanion('ensemble')],
-  ['ensemble.saveAs', undefined, () => void saveCompanion('ensemble', true)],
-  ['chapter.add', 'Mod+Shift+Enter', work.newChapter],
-  ['edition.next', 'Alt+ArrowRight', () => work.stepEdition(1)],
-  ['edition.previous', 'Alt+ArrowLeft', () => work.stepEdition(-1)],
-  ['pages.next', 'Alt+PageDown', () => work.turn(1)],
-  ['pages.previous', 'Alt+PageUp', () => work.turn(-1)],
+  ['ensemble.saveAs', undefined, () => void saveCompanion('ensemble', { as: true })],
+  ['chapter.add', 'Mod+Shift+Enter', outline.newChapter],
+  ['edition.next', 'Alt+ArrowRight', () => go.stepEdition(1)],
+  ['edition.previous', 'Alt+ArrowLeft', () => go.stepEdition(-1)],
+  ['pages.next', 'Alt+PageDown', () => go.turn(1)],
+  ['pages.previous', 'Alt+PageUp', () => go.turn(-1)],
   ['sound.play', 'Mod+Space', () => void play()],
   ['sound.loop', undefined, () => change(({ loop }) => ({ loop: !loop }))],
   ['sound.slower', 'Alt+Comma', () => stepTempo(-1)],
   ['sound.faster', 'Alt+Period', () => stepTempo(1)],
   ['sound.click', undefined, () => change(({ click }) => ({ click: !click }))],
   ['print.proof', undefined, () => void prove()],
-  ['print.build', 'Mod+P', work.toWriting],
-  ['look.light', undefined, () => work.prefer({ theme: 'light' })],
-  ['look.dark', undefined, () => work.prefer({ theme: 'dark' })],
-  ['look.system', undefined, () => work.prefer({ theme: 'system' })],
-  ['look.bigger', 'Mod+Alt+Equal', () => work.scaleText(10)],
-  ['look.smaller', 'Mod+Alt+Minus', () => work.scaleText(-10)],
+  ['print.build', 'Mod+P', go.toWriting],
+  ['look.light', undefined, () => prefer({ theme: 'light' })],
+  ['look.dark', undefined, () => prefer({ theme: 'dark' })],
+  ['look.system', undefined, () => prefer({ theme: 'system' })],
+  ['look.bigger', 'Mod+Alt+Equal', () => scaleText(10)],
+  ['look.smaller', 'Mod+Alt+Minus', () => scaleText(-10)],
   ['help.commands', 'Mod+K', () => change({ dialog: { kind: 'search' } })],
   ['help.keys', 'Alt+H', () => change({ dialog: { kind: 'keys' } })],
 ];

@@ -4,7 +4,7 @@ import type { Ask, Built } from '../../electron/services/contract.js';
 import { service } from '../host/service.js';
 import { change, notify, now, say, tellIssues, type Work } from '../state/state.js';
 import { T } from '../texts/texts.js';
-import { prefer } from './work.js';
+import { prefer } from './preferences.js';
 
 /** Settled when the long work that is going on has ended. */
 let running: Promise<unknown> = Promise.resolve();
@@ -22,25 +22,25 @@ async function withTicket<T>(kind: Work['kind'], words: string, run: (ticket: st
 }
 
 export async function prove(): Promise<void> {
-  const { book: held, edition, work } = now();
-  if (!held || work) return;
+  const { book, edition, work } = now();
+  if (!book || work) return;
   change({ place: 'print' });
-  const answer = await withTicket('prove', T.print.proving, (ticket) => service.call('prove', { source: held.source, edition, ticket }));
+  const answer = await withTicket('prove', T.print.proving, (ticket) => service.call('prove', { source: book.source, edition, ticket }));
   if (!answer.ok) return tellIssues(answer.issues);
-  change({ proof: { edition, source: held.source, view: answer.value } });
+  change({ proof: { edition, source: book.source, view: answer.value } });
   say(answer.value.faults.length === 0 ? T.print.noFaults : T.print.found(answer.value.faults.length));
 }
 
 export type BuildWish = Omit<Ask<'build'>, 'source' | 'ticket' | 'folder'>;
 
 export async function build(wish: BuildWish, folder: string): Promise<void> {
-  const { book: held, work } = now();
-  if (!held || work) return;
+  const { book, work } = now();
+  if (!book || work) return;
   prefer({ folder });
   say(T.print.started);
   change({ built: undefined });
   const answer = await withTicket('build', T.print.building, (ticket) =>
-    service.call('build', { ...wish, source: held.source, folder, ticket }),
+    service.call('build', { ...wish, source: book.source, folder, ticket }),
   );
   told('build', answer, folder);
 }
@@ -48,12 +48,12 @@ export async function build(wish: BuildWish, folder: string): Promise<void> {
 export type ExportWish = Omit<Ask<'export'>, 'source' | 'ticket' | 'folder' | 'edition' | 'focus'>;
 
 export async function exportExercise(wish: ExportWish, folder: string): Promise<void> {
-  const { book: held, edition, focus, work } = now();
-  if (!held || !focus || work) return;
+  const { book, edition, focus, work } = now();
+  if (!book || !focus || work) return;
   prefer({ folder });
   change({ built: undefined });
   const answer = await withTicket('export', T.export.writing, (ticket) =>
-    service.call('export', { ...wish, source: held.source, edition, focus, folder, ticket }),
+    service.call('export', { ...wish, source: book.source, edition, focus, folder, ticket }),
   );
   told('export', answer, folder);
 }

@@ -1,12 +1,13 @@
 /** Writes the exercise that is open as notation data, MIDI, sound, slides, braille or words. */
 import { useState } from 'react';
 import type { ExportFormat } from '../../electron/services/contract.js';
+import type { ExerciseView } from '../../electron/services/views.js';
 import { type ExportWish, exportExercise } from '../commands/long-jobs.js';
 import { chooseFolder } from '../files/choose-path.js';
 import { Dialog } from '../parts/dialog.js';
 import { Check, choices, NumberField, Select } from '../parts/fields.js';
 import { FolderField, Progress, Results } from '../parts/writing.js';
-import { change, useWindow } from '../state/state.js';
+import { change, closeDialog, useWindow } from '../state/state.js';
 import { T } from '../texts/texts.js';
 
 const E = T.export;
@@ -49,12 +50,7 @@ function SlideFields({ wish, set }: { readonly wish: Wish; readonly set: (part: 
     <fieldset className="wide group">
       <legend>{E.slide}</legend>
       <div className="fields">
-        <Select
-          label={E.shape}
-          value={wish.shape ?? '16:9'}
-          options={choices(E.shapes)}
-          onChange={(shape) => set({ shape: shape as NonNullable<Wish['shape']> })}
-        />
+        <Select label={E.shape} value={wish.shape ?? '16:9'} options={choices(E.shapes)} onChange={(shape) => set({ shape })} />
         <div className="checks">
           <Check label={E.dark} checked={wish.dark} onChange={(dark) => set({ dark })} />
           <Check label={E.eachKey} checked={wish.eachKey} onChange={(eachKey) => set({ eachKey })} />
@@ -81,8 +77,13 @@ function wished(wish: Wish): ExportWish {
   };
 }
 
-export function ExportDialog() {
-  const exercise = useWindow((s) => s.shown?.exercise);
+const chooseAndComeBack = async (): Promise<string | undefined> => {
+  const path = await chooseFolder();
+  change({ dialog: { kind: 'export' } });
+  return path;
+};
+
+function ExportForm({ exercise }: { readonly exercise: ExerciseView }) {
   const instrument = useWindow((s) => s.shown?.instrument) ?? '';
   const folder = useWindow((s) => s.preferences.folder);
   const work = useWindow((s) => s.work);
@@ -92,55 +93,50 @@ export function ExportDialog() {
     last = { ...wish, ...part };
     setWish(last);
   };
-  const close = () => change({ dialog: undefined });
-  const back = async (): Promise<string | undefined> => {
-    const path = await chooseFolder();
-    change({ dialog: { kind: 'export' } });
-    return path;
-  };
   const write = async () => {
     if (work) return;
-    const place = folder ?? (await back());
+    const place = folder ?? (await chooseAndComeBack());
     if (place !== undefined) await exportExercise(wished({ ...wish, bpm: wish.bpm ?? bpm }), place);
   };
+  return (
+    <form
+      className="stack"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void write();
+      }}
+    >
+      <p className="hint">{E.words(exercise.title || `${exercise.number}`, instrument)}</p>
+      <div className="fields">
+        <Select label={E.format} wide value={wish.format} options={choices(E.formats)} onChange={(format) => set({ format })} />
+        {SOUND.includes(wish.format) && <SoundFields wish={wish} set={set} from={bpm ?? exercise.breathing?.bpm ?? 72} />}
+        {SLIDES.includes(wish.format) && <SlideFields wish={wish} set={set} />}
+        <FolderField folder={folder} choose={chooseAndComeBack} />
+      </div>
+      <div className="row end">
+        <button type="button" onClick={closeDialog}>
+          {T.dialog.close}
+        </button>
+        <button type="submit" className="main" aria-disabled={work !== undefined}>
+          {E.write}
+        </button>
+      </div>
+    </form>
+  );
+}
+
+export function ExportDialog() {
+  const exercise = useWindow((s) => s.shown?.exercise);
   if (!exercise) {
     return (
-      <Dialog title={E.title} onClose={close}>
+      <Dialog title={E.title} onClose={closeDialog}>
         <p>{E.none}</p>
       </Dialog>
     );
   }
   return (
-    <Dialog title={E.title} wide onClose={close}>
-      <form
-        className="stack"
-        onSubmit={(event) => {
-          event.preventDefault();
-          void write();
-        }}
-      >
-        <p className="hint">{E.words(exercise.title || `${exercise.number}`, instrument)}</p>
-        <div className="fields">
-          <Select
-            label={E.format}
-            wide
-            value={wish.format}
-            options={choices(E.formats)}
-            onChange={(format) => set({ format: format as ExportFormat })}
-          />
-          {SOUND.includes(wish.format) && <SoundFields wish={wish} set={set} from={bpm ?? exercise.breathing?.bpm ?? 72} />}
-          {SLIDES.includes(wish.format) && <SlideFields wish={wish} set={set} />}
-          <FolderField folder={folder} choose={back} />
-        </div>
-        <div className="row end">
-          <button type="button" onClick={close}>
-            {T.dialog.close}
-          </button>
-          <button type="submit" className="main" aria-disabled={work !== undefined}>
-            {E.write}
-          </button>
-        </div>
-      </form>
+    <Dialog title={E.title} wide onClose={closeDialog}>
+      <ExportForm exercise={exercise} />
       <Progress />
       <Results kind="export" />
     </Dialog>

@@ -2,12 +2,12 @@
 import { useEffect, useMemo, useState } from 'react';
 import type { FigureEntry } from '../../electron/services/lists.js';
 import type { FigureView } from '../../electron/services/views.js';
-import { takeFigure } from '../commands/work.js';
+import { takeFigure } from '../commands/outline.js';
 import { service } from '../host/service.js';
 import { Dialog } from '../parts/dialog.js';
 import { Drawing } from '../parts/drawing.js';
 import { hearFigure } from '../sound/play.js';
-import { change, useWindow } from '../state/state.js';
+import { closeDialog, useWindow } from '../state/state.js';
 import { T } from '../texts/texts.js';
 
 const X = T.exercise;
@@ -40,7 +40,7 @@ function Figure({ figure, clef }: { readonly figure: FigureEntry; readonly clef:
           aria-label={`${X.take}: ${figure.title}`}
           onClick={() => {
             takeFigure(figure);
-            change({ dialog: undefined });
+            closeDialog();
           }}
         >
           {X.take}
@@ -50,7 +50,7 @@ function Figure({ figure, clef }: { readonly figure: FigureEntry; readonly clef:
   );
 }
 
-export function Library() {
+export function FigureLibrary() {
   const lists = useWindow((s) => s.lists);
   const source = useWindow((s) => s.book?.source);
   const edition = useWindow((s) => s.edition);
@@ -70,7 +70,7 @@ export function Library() {
   const id = typeof spec === 'string' ? spec : spec?.instrument;
   const clef = lists?.instruments.find((it) => it.id === id)?.clef ?? 'treble';
   return (
-    <Dialog title={X.library} wide onClose={() => change({ dialog: undefined })}>
+    <Dialog title={X.library} wide onClose={closeDialog}>
       <p className="hint">{X.libraryHint}</p>
       <div className="library-tools">
         <input

@@ -3,13 +3,13 @@ import { useState } from 'react';
 import { cancelWork } from '../commands/long-jobs.js';
 import { discard, openPath, saveBook, saveUnsaved } from '../files/book-files.js';
 import { openCompanionAt, saveCompanion } from '../files/companion-files.js';
+import type { SaveHow } from '../files/save-file.js';
 import { Dialog } from '../parts/dialog.js';
 import { isBookEdited, isCompanionEdited } from '../state/history.js';
-import { change, type DialogName, now, useWindow } from '../state/state.js';
+import { closeDialog as close, type DialogName, now, useWindow } from '../state/state.js';
 import { T } from '../texts/texts.js';
 
 const G = T.guard;
-const close = () => change({ dialog: undefined });
 
 /** Closes the dialog, then goes on. */
 const after = (go: () => Promise<unknown>) => () => {
@@ -81,13 +81,13 @@ export function Guard({ of, go, building }: Extract<DialogName, { kind: 'guard' 
 
 export function Conflict({ of, words }: Extract<DialogName, { kind: 'conflict' }>) {
   const path = useWindow((s) => s[of]?.path);
-  const saved = (as: boolean, force: boolean) => (of === 'book' ? saveBook(as, force) : saveCompanion(of, as, force));
+  const saved = (how: SaveHow) => (of === 'book' ? saveBook(how) : saveCompanion(of, how));
   return (
     <Dialog title={T.conflict.title} onClose={close}>
       <p>{words}</p>
       <p className="hint">{T.conflict.reloadHint}</p>
       <div className="row end">
-        <button type="button" onClick={after(() => saved(false, true))}>
+        <button type="button" onClick={after(() => saved({ force: true }))}>
           {T.conflict.over}
         </button>
         {path !== undefined && (
@@ -95,7 +95,7 @@ export function Conflict({ of, words }: Extract<DialogName, { kind: 'conflict' }
             {T.conflict.reload}
           </button>
         )}
-        <button type="button" className="main" onClick={after(() => saved(true, false))}>
+        <button type="button" className="main" onClick={after(() => saved({ as: true }))}>
           {T.conflict.other}
         </button>
       </div>

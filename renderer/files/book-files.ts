@@ -7,6 +7,7 @@ import { change, notify, now, tellIssues } from '../state/state.js';
 import { T } from '../texts/texts.js';
 import { choosePath } from './choose-path.js';
 import { openBeside, recoverCompanion, saveCompanion } from './companion-files.js';
+import { type SaveHow, saveFile } from './save-file.js';
 
 function hold(opened: Opened, saved: boolean): void {
   change({
@@ -97,30 +98,12 @@ const fileName = (title: string): string =>
   }.twelvefold`;
 
 /** True when the book is on the disk afterwards. */
-export async function saveBook(as = false, force = false): Promise<boolean> {
+export async function saveBook(how: SaveHow = {}): Promise<boolean> {
   const { book } = now();
   if (!book) return false;
-  const path = as || book.path === undefined ? await choosePath('save', book.path ? book.name : fileName(book.source.title)) : book.path;
-  if (path === undefined) return false;
-  const { source } = book;
-  const other = path !== book.path;
-  const saved = await service.call('book-save', {
-    source,
-    path,
-    stamp: other ? undefined : book.stamp,
-    // The system's window has asked already whether a file may be replaced.
-    force: force || (other && now().about?.host === 'electron'),
-    document: book.document,
-  });
-  if (!saved.ok) {
-    const conflict = saved.issues.find((issue) => issue.code === 'changed-on-disk');
-    if (conflict) change({ dialog: { kind: 'conflict', of: 'book', words: conflict.message } });
-    else tellIssues(saved.issues);
-    return false;
-  }
-  change((state) => (state.book?.document === book.document ? { book: { ...state.book, ...saved.value, saved: source } } : {}));
-  notify('note', T.file.savedAs(saved.value.name));
-  return true;
+  const { document } = book;
+  const name = book.path ? book.name : fileName(book.source.title);
+  return saveFile('book', name, how, (target) => service.call('book-save', { ...target, document }));
 }
 
 /** Saves the book and whatever beside it has changed. True when all of it is on the disk afterwards. */

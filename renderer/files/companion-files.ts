@@ -1,26 +1,65 @@
 /** The roster and the ensemble beside the book: new, opened, saved, put away. The same files that the command line reads. */
-import type { CompanionSources, OpenedCompanion } from '../../electron/services/contract.js';
+import type { Result } from '../../core/base/issue.js';
+import type { CompanionSources, OpenedCompanion, SaveCompanion, Saved } from '../../electron/services/contract.js';
 import type { CompanionKind } from '../../electron/services/file-kinds.js';
 import { editionObject } from '../edits/book.js';
-import { newEnsemble, newRoster } from '../edits/people.js';
+import { newEnsemble } from '../edits/ensemble.js';
+import { newRoster } from '../edits/roster.js';
 import { service } from '../host/service.js';
 import { forgetSteps, isCompanionEdited } from '../state/history.js';
 import { focusWork } from '../state/keyboard-focus.js';
-import { change, notify, now, tellIssues } from '../state/state.js';
+import { change, notify, now, type State, tellIssues } from '../state/state.js';
 import { T } from '../texts/texts.js';
 import { choosePath } from './choose-path.js';
+import { type SaveHow, saveFile } from './save-file.js';
 
 const C = T.companions;
 
-/** The student or the chair that is unfolded; where there is none yet, what adds the first. */
-const toPeople = (): void => focusWork('.edition.current > .edition-head, #add-person');
+/** What differs between a roster and an ensemble: who is asked, what a new one holds, and what of the window belongs to it. */
+type Kind<K extends CompanionKind> = {
+  readonly open: (path: string) => Promise<Result<OpenedCompanion<K>>>;
+  readonly demo: () => Promise<Result<OpenedCompanion<K>>>;
+  readonly save: (ask: SaveCompanion<K>) => Promise<Result<Saved>>;
+  readonly fresh: (today: string, instruments: readonly string[]) => CompanionSources[K];
+  readonly company: State['company'];
+  readonly unfolded: Partial<State>;
+};
 
-function hold<K extends CompanionKind>(of: K, opened: OpenedCompanion<K>, saved: boolean): void {
+const KINDS: { readonly [K in CompanionKind]: Kind<K> } = {
+  roster: {
+    open: (path) => service.call('roster-open', { path }),
+    demo: () => service.call('roster-demo', {}),
+    save: (ask) => service.call('roster-save', ask),
+    fresh: newRoster,
+    company: 'students',
+    unfolded: { rosterView: undefined, student: 0 },
+  },
+  ensemble: {
+    open: (path) => service.call('ensemble-open', { path }),
+    demo: () => service.call('ensemble-demo', {}),
+    save: (ask) => service.call('ensemble-save', ask),
+    fresh: (_today, instruments) => newEnsemble(C.ensembleName, instruments),
+    company: 'ensemble',
+    unfolded: { ensembleView: undefined, chair: 0 },
+  },
+};
+
+/** Shows the player's place with it: the student or the chair that is unfolded; where there is none yet, what adds the first. */
+function toPeople(of: CompanionKind): void {
+  change({ place: 'players', company: KINDS[of].company });
+  focusWork('.edition.current > .edition-head, #add-person');
+}
+
+function take<K extends CompanionKind>(of: K, opened: OpenedCompanion<K>, saved: boolean): void {
   forgetSteps(of);
-  change({
-    [of]: { ...opened, saved: saved ? opened.source : undefined },
-    ...(of === 'roster' ? { rosterView: undefined, student: 0 } : { ensembleView: undefined, chair: 0 }),
-  });
+  change({ [of]: { ...opened, saved: saved ? opened.source : undefined }, ...KINDS[of].unfolded });
+}
+
+async function takeFrom<K extends CompanionKind>(of: K, asked: Promise<Result<OpenedCompanion<K>>>): Promise<boolean> {
+  const opened = await asked;
+  tellIssues(opened.issues);
+  if (opened.ok) take(of, opened.value, true);
+  return opened.ok;
 }
 
 /** Which files lie beside the book is remembered for the next time that it is opened. */
@@ -36,44 +75,33 @@ function guarded(of: CompanionKind, go: () => void): void {
   else go();
 }
 
-export function startCompanion(of: CompanionKind): void {
+export function startCompanion<K extends CompanionKind>(of: K): void {
   guarded(of, () => {
     const { about, book } = now();
     if (!book) return;
     const instruments = book.source.editions.map((it) => editionObject(it).instrument);
-    const source = of === 'roster' ? newRoster(about?.today ?? '2026-01-01') : newEnsemble(C.ensembleName, instruments);
+    const source = KINDS[of].fresh(about?.today ?? '2026-01-01', instruments);
     // Nothing would be lost yet.
-    hold(of, { source: source as never, path: undefined, name: C.untitled[of], stamp: undefined }, true);
-    change({ place: 'players', company: of === 'roster' ? 'students' : 'ensemble' });
-    toPeople();
+    take(of, { source, path: undefined, name: C.untitled[of], stamp: undefined }, true);
+    toPeople(of);
   });
 }
 
-export async function openCompanionAt(of: CompanionKind, path: string): Promise<boolean> {
-  const opened = of === 'roster' ? await service.call('roster-open', { path }) : await service.call('ensemble-open', { path });
-  tellIssues(opened.issues);
-  if (opened.ok) hold(of, opened.value, true);
-  return opened.ok;
-}
+export const openCompanionAt = <K extends CompanionKind>(of: K, path: string): Promise<boolean> => takeFrom(of, KINDS[of].open(path));
 
 export function openCompanion(of: CompanionKind): void {
   guarded(of, async () => {
     const path = await choosePath('open', '', of);
     if (path === undefined || !(await openCompanionAt(of, path))) return;
-    change({ place: 'players', company: of === 'roster' ? 'students' : 'ensemble' });
-    toPeople();
+    toPeople(of);
     notify('note', T.file.opened(now()[of]?.name ?? ''));
     remember();
   });
 }
 
 /** The roster or the ensemble that belongs to the demo book. */
-export async function openDemoCompanion(of: CompanionKind): Promise<void> {
-  const opened = of === 'roster' ? await service.call('roster-demo', {}) : await service.call('ensemble-demo', {});
-  tellIssues(opened.issues);
-  if (!opened.ok) return;
-  hold(of, opened.value as never, true);
-  toPeople();
+export async function openDemoCompanion<K extends CompanionKind>(of: K): Promise<void> {
+  if (await takeFrom(of, KINDS[of].demo())) toPeople(of);
 }
 
 /** Opens what was open beside this book the last time; what is gone meanwhile is told. */
@@ -85,8 +113,8 @@ export async function openBeside(book: string): Promise<void> {
   if (ensemble !== undefined) await openCompanionAt('ensemble', ensemble);
 }
 
-/** Holds an unsaved one from a recovery copy. */
-export const recoverCompanion = (of: CompanionKind, opened: OpenedCompanion): void => hold(of, opened as never, false);
+/** Takes an unsaved one from a recovery copy. */
+export const recoverCompanion = (of: CompanionKind, opened: OpenedCompanion): void => take(of, opened, false);
 
 export function closeCompanion(of: CompanionKind): void {
   guarded(of, () => {
@@ -103,30 +131,9 @@ export function closeCompanion(of: CompanionKind): void {
 }
 
 /** True when it is on the disk afterwards. */
-export async function saveCompanion<K extends CompanionKind>(of: K, as = false, force = false): Promise<boolean> {
+export async function saveCompanion<K extends CompanionKind>(of: K, how: SaveHow = {}): Promise<boolean> {
   const open = now()[of];
-  if (!open) return false;
-  const name = open.path ? open.name : C.fileName[of];
-  const path = as || open.path === undefined ? await choosePath('save', name, of) : open.path;
-  if (path === undefined) return false;
-  const { source } = open;
-  const other = path !== open.path;
-  const ask = {
-    source: source as CompanionSources[K],
-    path,
-    stamp: other ? undefined : open.stamp,
-    // The system's window has asked already whether a file may be replaced.
-    force: force || (other && now().about?.host === 'electron'),
-  };
-  const saved = of === 'roster' ? await service.call('roster-save', ask as never) : await service.call('ensemble-save', ask as never);
-  if (!saved.ok) {
-    const conflict = saved.issues.find((issue) => issue.code === 'changed-on-disk');
-    if (conflict) change({ dialog: { kind: 'conflict', of, words: conflict.message } });
-    else tellIssues(saved.issues);
-    return false;
-  }
-  change((state) => (state[of] ? { [of]: { ...state[of], ...saved.value, saved: source } } : {}));
-  notify('note', T.file.savedAs(saved.value.name));
-  remember();
-  return true;
+  const saved = await saveFile(of, open?.path ? open.name : C.fileName[of], how, KINDS[of].save);
+  if (saved) remember();
+  return saved;
 }

@@ -1,6 +1,6 @@
 /** Playing: at the foot of the window, in every place. */
 
-import { prefer } from '../commands/work.js';
+import { prefer } from '../commands/preferences.js';
 import { play, stepTempo } from '../sound/play.js';
 import { change, useWindow } from '../state/state.js';
 import { T } from '../texts/texts.js';

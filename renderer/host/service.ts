@@ -14,12 +14,13 @@ const offline = (): Result<never> => ({ ok: false, issues: [error('offline', [],
 
 /** Reads server-sent events from a fetch, which, unlike an EventSource, can carry the token in a header. */
 async function readEvents(body: ReadableStream<Uint8Array>, tell: (name: string, data: unknown) => void): Promise<void> {
-  const reader = body.pipeThrough(new TextDecoderStream() as ReadableWritablePair<string, Uint8Array>).getReader();
+  const reader = body.getReader();
+  const decoder = new TextDecoder();
   let rest = '';
   for (;;) {
     const { done, value } = await reader.read();
     if (done) return;
-    rest += value;
+    rest += decoder.decode(value, { stream: true });
     const blocks = rest.split('\n\n');
     rest = blocks.pop() ?? '';
     for (const block of blocks) {

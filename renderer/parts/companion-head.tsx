@@ -26,7 +26,7 @@ export function CompanionHead({ of }: { readonly of: CompanionKind }) {
       >
         {C.save}
       </button>
-      <button type="button" className="quiet" onClick={() => void saveCompanion(of, true)}>
+      <button type="button" className="quiet" onClick={() => void saveCompanion(of, { as: true })}>
         {C.saveAs}
       </button>
       <button type="button" className="quiet" onClick={() => openCompanion(of)} aria-label={C.open[of]}>

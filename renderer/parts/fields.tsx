@@ -1,9 +1,17 @@
 /** Labelled fields. Every control has a visible label, and what is wrong stands under it and is tied to it. */
 import { type ReactNode, useId } from 'react';
 import type { Issue } from '../../core/base/issue.js';
+import { keysOf } from '../edits/list.js';
 import { T } from '../texts/texts.js';
 
-type Common = { readonly label: string; readonly hint?: string; readonly issues?: readonly Issue[]; readonly wide?: boolean };
+type Common = {
+  readonly label: string;
+  readonly hint?: string | undefined;
+  readonly issues?: readonly Issue[];
+  readonly wide?: boolean;
+  /** Beside the label. */
+  readonly aside?: ReactNode;
+};
 
 /** Words of the core: what is to be typed stands between backticks. */
 export function Words({ children }: { readonly children: string }) {
@@ -34,7 +42,6 @@ export function Field({
   name,
   children,
 }: Common & {
-  readonly aside?: ReactNode;
   /** Id of the control, where commands must find it. */
   readonly name?: string;
   readonly children: (ids: { readonly id: string; readonly describedBy: string | undefined; readonly invalid: boolean }) => ReactNode;
@@ -127,32 +134,33 @@ export function TextArea({
   );
 }
 
-export type Choice = { readonly value: string; readonly label: string };
+export type Choice<V extends string = string> = { readonly value: V; readonly label: string };
 
-export const choices = (names: Readonly<Record<string, string>>): Choice[] =>
-  Object.entries(names).map(([value, label]) => ({ value, label }));
+export const choices = <V extends string>(names: Readonly<Record<V, string>>): Choice<V>[] =>
+  keysOf(names).map((value) => ({ value, label: names[value] }));
 
-export function Select({
+export function Select<V extends string>({
   value,
   options,
   onChange,
-  aside,
   ...common
 }: Common & {
-  readonly value: string;
-  readonly options: readonly Choice[];
-  readonly onChange: (value: string) => void;
-  readonly aside?: ReactNode;
+  readonly value: V;
+  readonly options: readonly Choice<V>[];
+  readonly onChange: (value: V) => void;
 }) {
   return (
-    <Field {...common} aside={aside}>
+    <Field {...common}>
       {({ id, describedBy, invalid }) => (
         <select
           id={id}
           value={value}
           aria-describedby={describedBy}
           aria-invalid={invalid || undefined}
-          onChange={(event) => onChange(event.target.value)}
+          onChange={(event) => {
+            const chosen = options.find((option) => option.value === event.target.value);
+            if (chosen) onChange(chosen.value);
+          }}
         >
           {options.map((option) => (
             <option key={option.value} value={option.value}>
@@ -163,6 +171,23 @@ export function Select({
       )}
     </Field>
   );
+}
+
+/** A choice that may be left open; `none` says what holds then. */
+export function OpenSelect<V extends string>({
+  value,
+  names,
+  none,
+  onChange,
+  ...common
+}: Common & {
+  readonly value: V | undefined;
+  readonly names: Readonly<Record<V, string>>;
+  readonly none: string;
+  readonly onChange: (value: V | undefined) => void;
+}) {
+  const options: Choice<V | ''>[] = [{ value: '', label: none }, ...choices(names)];
+  return <Select {...common} value={value ?? ''} options={options} onChange={(next) => onChange(next === '' ? undefined : next)} />;
 }
 
 export function NumberField({

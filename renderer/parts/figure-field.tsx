@@ -11,11 +11,11 @@ export function piecesOf(text: string, issues: readonly Issue[]): Piece[] {
   const wrong = new Uint8Array(text.length + 1);
   for (const { span } of issues) if (span) for (let i = span[0]; i < Math.max(span[1], span[0] + 1); i++) wrong[i] = 1;
   const pieces: Piece[] = [];
-  for (let i = 0; i < text.length; i++) {
+  for (const [i, letter] of text.split('').entries()) {
     const last = pieces.at(-1);
     const bad = wrong[i] === 1;
-    if (last && last.wrong === bad) pieces[pieces.length - 1] = { text: last.text + text[i], wrong: bad };
-    else pieces.push({ text: text[i] as string, wrong: bad });
+    if (last && last.wrong === bad) pieces[pieces.length - 1] = { text: last.text + letter, wrong: bad };
+    else pieces.push({ text: letter, wrong: bad });
   }
   // A fault at the very end has no character of its own.
   if (wrong[text.length] === 1) pieces.push({ text: ' ', wrong: true });

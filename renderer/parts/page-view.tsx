@@ -1,6 +1,6 @@
 /** One page on paper: the same drawing as in the printed file. */
 
-import { focusOn } from '../commands/work.js';
+import { focusOn } from '../commands/go.js';
 import { evenPage } from '../state/page-spread.js';
 import { change, now, useWindow } from '../state/state.js';
 import { T } from '../texts/texts.js';

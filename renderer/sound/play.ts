@@ -1,8 +1,9 @@
 /** Playing the exercise in focus. */
+
+import { breatherAsk } from '../edits/breather.js';
 import { service } from '../host/service.js';
 import { change, notify, now, tellIssues } from '../state/state.js';
 import { T } from '../texts/texts.js';
-import { breatherAsk } from '../watchers/shown-pages.js';
 import { type Playing, playFigure, playTones } from './tones.js';
 
 let playing: Playing | undefined;

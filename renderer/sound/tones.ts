@@ -27,84 +27,108 @@ const PARTIALS = [0, 1, 0.32, 0.34, 0.12, 0.1, 0.04];
 const ATTACK = 0.018;
 const RELEASE = 0.045;
 
-export function playTones(performance: Performance, options: PlayOptions): Playing {
+type Sound = {
+  readonly context: AudioContext;
+  tone(hertz: number, at: number, length: number): void;
+  tick(at: number, strong: boolean): void;
+  setVolumes(volumes: Volumes): void;
+};
+
+/** The tones and clicks of one playing, each at its own volume. */
+function makeSound(volumes: Volumes): Sound {
   const context = new AudioContext();
-  const notes = new GainNode(context, { gain: options.volumes.notes });
-  const clicks = new GainNode(context, { gain: options.volumes.click });
+  const notes = new GainNode(context, { gain: volumes.notes });
+  const clicks = new GainNode(context, { gain: volumes.click });
   const limiter = new DynamicsCompressorNode(context);
   notes.connect(limiter);
   clicks.connect(limiter);
   limiter.connect(context.destination);
   const wave = context.createPeriodicWave(new Float32Array(PARTIALS.length), Float32Array.from(PARTIALS));
+  return {
+    context,
+    tone(hertz, at, length) {
+      const oscillator = new OscillatorNode(context, { frequency: hertz });
+      oscillator.setPeriodicWave(wave);
+      const envelope = new GainNode(context, { gain: 0 });
+      const end = at + Math.max(0.04, length - 0.01);
+      envelope.gain.setValueAtTime(0, at);
+      envelope.gain.linearRampToValueAtTime(0.5, at + ATTACK);
+      envelope.gain.setValueAtTime(0.42, Math.max(at + ATTACK, end - RELEASE));
+      envelope.gain.linearRampToValueAtTime(0, end);
+      oscillator.connect(envelope).connect(notes);
+      oscillator.start(at);
+      oscillator.stop(end + 0.01);
+    },
+    tick(at, strong) {
+      const oscillator = new OscillatorNode(context, { type: 'triangle', frequency: strong ? 1760 : 1175 });
+      const envelope = new GainNode(context, { gain: 0 });
+      envelope.gain.setValueAtTime(0.6, at);
+      envelope.gain.exponentialRampToValueAtTime(0.001, at + 0.05);
+      oscillator.connect(envelope).connect(clicks);
+      oscillator.start(at);
+      oscillator.stop(at + 0.06);
+    },
+    setVolumes(next) {
+      notes.gain.value = next.notes;
+      clicks.gain.value = next.click;
+    },
+  };
+}
 
-  function tone(hertz: number, at: number, length: number): void {
-    const oscillator = new OscillatorNode(context, { frequency: hertz });
-    oscillator.setPeriodicWave(wave);
-    const envelope = new GainNode(context, { gain: 0 });
-    const end = at + Math.max(0.04, length - 0.01);
-    envelope.gain.setValueAtTime(0, at);
-    envelope.gain.linearRampToValueAtTime(0.5, at + ATTACK);
-    envelope.gain.setValueAtTime(0.42, Math.max(at + ATTACK, end - RELEASE));
-    envelope.gain.linearRampToValueAtTime(0, end);
-    oscillator.connect(envelope).connect(notes);
-    oscillator.start(at);
-    oscillator.stop(end + 0.01);
-  }
-
-  function tick(at: number, strong: boolean): void {
-    const oscillator = new OscillatorNode(context, { type: 'triangle', frequency: strong ? 1760 : 1175 });
-    const envelope = new GainNode(context, { gain: 0 });
-    envelope.gain.setValueAtTime(0.6, at);
-    envelope.gain.exponentialRampToValueAtTime(0.001, at + 0.05);
-    oscillator.connect(envelope).connect(clicks);
-    oscillator.start(at);
-    oscillator.stop(at + 0.06);
-  }
-
-  const lead = options.countIn ? Math.max(0, ...performance.countIn.map((click) => -click.at)) : 0;
+/** Puts the notes and clicks of round after round into the queue, as far as `until`; false when all of it is over. */
+function makeQueue(performance: Performance, { context, tone, tick }: Sound, options: PlayOptions, begin: number) {
   /** Time of the first note of this round, on the clock of the sound. */
-  let zero = context.currentTime + 0.12 + lead;
+  let zero = begin;
   let nextNote = 0;
   let nextClick = 0;
+
+  function round(until: number): void {
+    for (let note = performance.notes[nextNote]; note && zero + note.start < until; note = performance.notes[nextNote]) {
+      if (note.hertz !== undefined) tone(note.hertz, zero + note.start, note.length);
+      nextNote++;
+    }
+    for (let click = performance.clicks[nextClick]; click && zero + click.at < until; click = performance.clicks[nextClick]) {
+      if (options.click()) tick(zero + click.at, click.strong);
+      nextClick++;
+    }
+  }
+
+  return {
+    zero: () => zero,
+    fill(until: number): boolean {
+      for (;;) {
+        round(until);
+        const queued = nextNote >= performance.notes.length && nextClick >= performance.clicks.length;
+        if (!queued || zero + performance.seconds >= until) return true;
+        if (!options.loop()) return context.currentTime <= zero + performance.seconds;
+        zero += performance.seconds;
+        nextNote = 0;
+        nextClick = 0;
+      }
+    },
+  };
+}
+
+export function playTones(performance: Performance, options: PlayOptions): Playing {
+  const sound = makeSound(options.volumes);
+  const { context } = sound;
+  const lead = options.countIn ? Math.max(0, ...performance.countIn.map((click) => -click.at)) : 0;
+  const begin = context.currentTime + 0.12 + lead;
+  const queue = makeQueue(performance, sound, options, begin);
   let over = false;
   let frame = 0;
   let shown: number | undefined;
 
-  if (options.countIn) for (const { at, strong } of performance.countIn) tick(zero + at, strong);
+  if (options.countIn) for (const { at, strong } of performance.countIn) sound.tick(begin + at, strong);
 
   function look(): void {
-    const until = context.currentTime + AHEAD;
-    for (;;) {
-      const note = performance.notes[nextNote];
-      if (note && zero + note.start < until) {
-        if (note.hertz !== undefined) tone(note.hertz, zero + note.start, note.length);
-        nextNote++;
-        continue;
-      }
-      const click = performance.clicks[nextClick];
-      if (click && zero + click.at < until) {
-        if (options.click()) tick(zero + click.at, click.strong);
-        nextClick++;
-        continue;
-      }
-      if (!note && !click && zero + performance.seconds < until) {
-        if (!options.loop()) {
-          if (context.currentTime > zero + performance.seconds) finish();
-          return;
-        }
-        zero += performance.seconds;
-        nextNote = 0;
-        nextClick = 0;
-        continue;
-      }
-      return;
-    }
+    if (!queue.fill(context.currentTime + AHEAD)) finish();
   }
 
   function follow(): void {
     if (over) return;
     // In the queue's lead a new round has begun already; what sounds now is the end of the last one.
-    let at = context.currentTime - zero;
+    let at = context.currentTime - queue.zero();
     if (at < -lead - 0.2 && options.loop()) at += performance.seconds;
     const event = performance.notes.findLast((note) => note.start <= at && at < note.start + note.length)?.event;
     if (event !== shown) {
@@ -127,13 +151,7 @@ export function playTones(performance: Performance, options: PlayOptions): Playi
     options.onEnd();
   }
 
-  return {
-    stop: finish,
-    setVolumes(volumes) {
-      notes.gain.value = volumes.notes;
-      clicks.gain.value = volumes.click;
-    },
-  };
+  return { stop: finish, setVolumes: sound.setVolumes };
 }
 
 /** A few tones one after another, for hearing a figure of the library. MIDI key numbers, undefined for rests. */

@@ -1,9 +1,7 @@
 /** Every change of the book, of its roster and of its ensemble goes through here: it gets a name and can be undone. */
-import type { BookSource } from '../../core/book/schema.js';
-import type { CompanionSources } from '../../electron/services/contract.js';
-import type { CompanionKind } from '../../electron/services/file-kinds.js';
+import type { CompanionKind, FileKind } from '../../electron/services/file-kinds.js';
 import { T } from '../texts/texts.js';
-import { change, type Focus, now, type OpenBook, type State, type Step, say } from './state.js';
+import { change, type Focus, now, type OpenBook, openFile, type Sources, type State, type Step, say } from './state.js';
 
 /** Steps that can be undone. */
 const MOST_STEPS = 500;
@@ -24,13 +22,15 @@ export type Edit = {
 };
 
 /** What stands there now, as a step that leads back to it. */
-function stepOf(state: State, of: Step['of'], name: string): Step | undefined {
-  const source = state[of]?.source;
-  return source && ({ of, name, source, focus: state.focus, edition: state.edition } as Step);
+function stepOf({ book, roster, ensemble, focus, edition }: State, of: FileKind, name: string): Step | undefined {
+  const at = { name, focus, edition };
+  if (of === 'book') return book && { ...at, of, source: book.source };
+  if (of === 'roster') return roster && { ...at, of, source: roster.source };
+  return ensemble && { ...at, of, source: ensemble.source };
 }
 
 /** The steps with one more, unless it belongs to the last one. */
-function pastWith(state: State, book: OpenBook, of: Step['of'], name: string, together: string | undefined): readonly Step[] {
+function pastWith(state: State, book: OpenBook, of: FileKind, name: string, together: string | undefined): readonly Step[] {
   const key = together === undefined ? undefined : `${of} ${together}`;
   const time = performance.now();
   const joined = key !== undefined && key === lastKey && time - lastTime < TOGETHER && book.past.length > 0;
@@ -40,34 +40,22 @@ function pastWith(state: State, book: OpenBook, of: Step['of'], name: string, to
   return joined || !step ? book.past : [...book.past, step].slice(-MOST_STEPS);
 }
 
-export function edit({ name, together, ...after }: Edit, make: (source: BookSource) => BookSource): void {
+/** A change of the book, or of the roster or the ensemble that is open beside it. */
+export function edit<K extends FileKind>(of: K, { name, together, ...after }: Edit, make: (source: Sources[K]) => Sources[K]): void {
   const state = now();
   const { book } = state;
-  if (!book) return;
-  const source = make(book.source);
-  if (source === book.source) return;
-  const past = pastWith(state, book, 'book', name, together);
+  const open = openFile(state, of);
+  if (!book || !open) return;
+  const source = make(open.source);
+  if (source === open.source) return;
+  const past = pastWith(state, book, of, name, together);
+  const steps = { ...book, past, future: [] };
   change({
-    book: { ...book, source, past, future: [] },
+    book: steps,
+    [of]: { ...(of === 'book' ? steps : open), source },
     ...('focus' in after ? { focus: after.focus, beside: undefined } : {}),
     ...(after.edition === undefined ? {} : { edition: after.edition }),
   });
-}
-
-/** A change of the roster or the ensemble that is open beside the book. */
-export function editCompanion<K extends CompanionKind>(
-  of: K,
-  { name, together }: Pick<Edit, 'name' | 'together'>,
-  make: (source: CompanionSources[K]) => CompanionSources[K],
-): void {
-  const state = now();
-  const { book } = state;
-  const open = state[of];
-  if (!book || !open) return;
-  const source = make(open.source as CompanionSources[K]);
-  if (source === open.source) return;
-  const past = pastWith(state, book, of, name, together);
-  change({ book: { ...book, past, future: [] }, [of]: { ...open, source } });
 }
 
 /** Steps of a companion that is no longer open lead nowhere. */

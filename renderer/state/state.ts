@@ -15,39 +15,34 @@ export const PLACES: readonly PlaceName[] = ['book', 'exercise', 'pages', 'playe
 /** What is chosen in the outline, for the page beside it and for commands. */
 export type Focus = ExercisePlace;
 
+/** What can be open, by kind: the book, and a roster and an ensemble beside it. */
+export type Sources = CompanionSources & { readonly book: BookSource };
+
 /** What stood there before a change: of the book, or of a companion beside it. */
 export type Step = {
   readonly name: string;
   readonly focus: Focus | undefined;
   readonly edition: number;
-} & (
-  | { readonly of: 'book'; readonly source: BookSource }
-  | { readonly of: 'roster'; readonly source: CompanionSources['roster'] }
-  | { readonly of: 'ensemble'; readonly source: CompanionSources['ensemble'] }
-);
+} & { [K in FileKind]: { readonly of: K; readonly source: Sources[K] } }[FileKind];
 
-/** A roster or an ensemble that is open beside the book. */
-export type OpenCompanion<K extends CompanionKind = CompanionKind> = {
-  readonly source: CompanionSources[K];
+export type OpenFile<K extends FileKind = FileKind> = {
+  readonly source: Sources[K];
   readonly path: string | undefined;
   readonly name: string;
   readonly stamp: string | undefined;
-  /** What stands in the file. */
-  readonly saved: CompanionSources[K] | undefined;
+  /** What stands in the file; it is edited while this is another one. */
+  readonly saved: Sources[K] | undefined;
 };
 
-export type OpenBook = {
+export type OpenBook = OpenFile<'book'> & {
   /** Name of this opening, for its recovery copy. */
   readonly document: string;
-  readonly source: BookSource;
-  readonly path: string | undefined;
-  readonly name: string;
-  readonly stamp: string | undefined;
-  /** What stands in the file; the book is edited while this is another one. */
-  readonly saved: BookSource | undefined;
   readonly past: readonly Step[];
   readonly future: readonly Step[];
 };
+
+/** The files that are open, by kind. */
+type OpenFiles = { readonly [K in FileKind]: OpenFile<K> | undefined };
 
 export type Notice = { readonly id: number; readonly severity: Issue['severity']; readonly words: string };
 
@@ -91,8 +86,8 @@ export type State = {
   readonly manner: 'in-time' | 'added-beat';
   /** `student 2` by place in the roster from 0, or a rough class of lungs. */
   readonly breather: string;
-  readonly roster: OpenCompanion<'roster'> | undefined;
-  readonly ensemble: OpenCompanion<'ensemble'> | undefined;
+  readonly roster: OpenFile<'roster'> | undefined;
+  readonly ensemble: OpenFile<'ensemble'> | undefined;
   readonly rosterView: RosterView | undefined;
   readonly ensembleView: EnsembleView | undefined;
   /** What the players' place shows, and the student or chair that is unfolded. */
@@ -163,6 +158,9 @@ const listeners = new Set<() => void>();
 
 export const now = (): State => state;
 
+/** The file of this kind that is open. */
+export const openFile = <K extends FileKind>(files: OpenFiles, of: K): OpenFile<K> | undefined => files[of];
+
 export function change(part: Partial<State> | ((before: State) => Partial<State>)): void {
   const given = typeof part === 'function' ? part(state) : part;
   state = { ...state, ...given };
@@ -200,3 +198,5 @@ export function tellIssues(issues: readonly Issue[]): void {
 }
 
 export const say = (words: string): void => change({ said: words });
+
+export const closeDialog = (): void => change({ dialog: undefined });

@@ -52,7 +52,6 @@ export const ENSEMBLE = {
   orders: { band: 'as in a band', orchestra: 'as in an orchestra', 'high to low': 'from high to low' },
   pitch: 'Notes of the score',
   pitches: { concert: 'at sounding pitch', transposed: 'as each player reads them' },
-  staff: 'Staff height in millimetres',
   asLarge: 'as large as fits',
   exercises: 'Exercises to print',
   all: 'All exercises of the book',

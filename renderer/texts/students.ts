@@ -17,7 +17,6 @@ export const STUDENTS = {
   begins: 'First day of the term',
   weeks: 'Weeks of the term',
   name: 'Name or initials',
-  staff: 'Staff height in millimetres',
   breath: 'Breath',
   lungTime: 'Seconds from one breath',
   lungTimeHint: 'Only to set it yourself; it goes before everything else.',

@@ -1,28 +1,36 @@
-/** Holds the roster and the ensemble against the book whenever one of them has changed. */
+/** Checks the roster and the ensemble against the book whenever one of them has changed. */
+import type { BookSource } from '../../core/book/schema.js';
+import type { CompanionSources } from '../../electron/services/contract.js';
 import type { CompanionKind } from '../../electron/services/file-kinds.js';
 import { service } from '../host/service.js';
-import { change, listen, now } from '../state/state.js';
+import { change, listen, now, openFile, type State } from '../state/state.js';
 
 /** Milliseconds without a change before it is asked: the pages come first. */
 const REST = 300;
 
-function checking(of: CompanionKind): () => void {
+const ASK: { readonly [K in CompanionKind]: (source: BookSource, companion: CompanionSources[K]) => Promise<Partial<State> | undefined> } =
+  {
+    roster: async (source, roster) => {
+      const view = await service.call('roster-check', { source, roster });
+      return view.ok ? { rosterView: view.value } : undefined;
+    },
+    ensemble: async (source, ensemble) => {
+      const view = await service.call('ensemble-check', { source, ensemble });
+      return view.ok ? { ensembleView: view.value } : undefined;
+    },
+  };
+
+function checking<K extends CompanionKind>(of: K): () => void {
   let asked: readonly unknown[] = [];
   let timer: ReturnType<typeof setTimeout> | undefined;
 
   async function ask(): Promise<void> {
     const { book } = now();
-    const open = now()[of];
+    const open = openFile(now(), of);
     if (!book || !open) return;
-    const { source } = book;
-    const question = [source, open.source];
-    const view =
-      of === 'roster'
-        ? await service.call('roster-check', { source, roster: open.source })
-        : await service.call('ensemble-check', { source, ensemble: open.source });
+    const view = await ASK[of](book.source, open.source);
     // What was changed meanwhile is asked about anew.
-    if (!view.ok || question[1] !== now()[of]?.source) return;
-    change(of === 'roster' ? { rosterView: view.value as never } : { ensembleView: view.value as never });
+    if (view && open.source === now()[of]?.source) change(view);
   }
 
   return () => {

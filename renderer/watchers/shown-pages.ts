@@ -1,20 +1,10 @@
 /** Keeps the pages and the exercise on the screen in step with the book: the newest question, while at most one older waits. */
 import { shareStructure } from '../../core/base/shared-structure.js';
-import type { BreatherAsk, ShowAsk, Shown } from '../../electron/services/views.js';
-import { studentAt } from '../edits/people.js';
+import type { ShowAsk, Shown } from '../../electron/services/views.js';
+import { breatherAsk, studentAt } from '../edits/breather.js';
 import { service } from '../host/service.js';
 import { evenPage } from '../state/page-spread.js';
 import { change, listen, now, type State, tellIssues } from '../state/state.js';
-
-/** For whom breaths are planned. */
-export function breatherAsk({ breather, roster }: Pick<State, 'breather' | 'roster'>): BreatherAsk {
-  const facts = studentAt(roster?.source, breather)?.breath;
-  if (facts) {
-    const { lungs, ...rest } = facts;
-    return lungs ? { ...rest, lungClass: lungs } : rest;
-  }
-  return breather === 'teen' || breather === 'child' ? { lungClass: breather } : {};
-}
 
 /** Pages that are looked at now. */
 function wanted({ place, spread, beside, focus, shown }: State): number[] {
@@ -23,7 +13,7 @@ function wanted({ place, spread, beside, focus, shown }: State): number[] {
   return [...(beside === undefined ? [] : [beside]), ...(first === undefined ? [0] : [])];
 }
 
-/** How many drawn pages are kept for turning back. */
+/** How many drawn pages are cached for turning back. */
 const MOST_DRAWN = 24;
 
 /** `page`: pages and exercise, the page alone while someone types, or the exercise that belongs to a page just shown. */
@@ -69,8 +59,8 @@ let waiting = 0;
 let answered = 0;
 /** The typing came to rest while a question waited. */
 let atRest = false;
-/** Edition and book of the pages that are held. */
-let heldFor: readonly unknown[] = [];
+/** Edition and book of the pages that are drawn. */
+let drawnFor: readonly unknown[] = [];
 
 /** While someone types, the next question is on its way before the last is answered. */
 const MOST_WAITING = 2;
@@ -122,12 +112,12 @@ async function ask(cause: Cause): Promise<void> {
       const shown = shareStructure(state.shown, { ...told, drawn: [] }) as Shown;
       const of = [before.edition, before.book?.document];
       const place = state.shown?.partial ? samePlace(state, shown) : state;
-      const drawn = new Map(of.every((part, i) => part === heldFor[i]) ? place.drawn : []);
-      heldFor = of;
+      const drawn = new Map(of.every((part, i) => part === drawnFor[i]) ? place.drawn : []);
+      drawnFor = of;
       for (const { page, stamp, svg } of pages) {
-        const kept = svg === undefined ? before.drawn.get(page) : { stamp, svg };
+        const cached = svg === undefined ? before.drawn.get(page) : { stamp, svg };
         drawn.delete(page);
-        if (kept) drawn.set(page, kept);
+        if (cached) drawn.set(page, cached);
       }
       for (const page of [...drawn.keys()].slice(0, Math.max(0, drawn.size - MOST_DRAWN))) drawn.delete(page);
       // Pages on the screen that changed but were not asked for are drawn when they are looked at.

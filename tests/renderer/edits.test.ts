@@ -31,10 +31,10 @@ describe('edits', () => {
 
   it('leaves the source as it was, and what it makes can be saved and opened', () => {
     const before = JSON.stringify(source);
-    let book = edits.setExerciseField(source, { chapter: 0, exercise: 0 }, 'metre', '3/4');
-    book = edits.setEditionField(book, 0, 'level', 'advanced');
-    book = edits.setChapterField(book, 0, 'text', edits.proseSource('One.\n\nTwo.'));
-    book = edits.setBook(book, 'subtitle', '');
+    let book = edits.setExercise(source, { chapter: 0, exercise: 0 }, { metre: '3/4' });
+    book = edits.EDITIONS.set(book, 0, { level: 'advanced' });
+    book = edits.CHAPTERS.set(book, 0, { text: edits.proseSource('One.\n\nTwo.') });
+    book = edits.setBook(book, { subtitle: '' });
     expect(JSON.stringify(source)).toBe(before);
     const read = readBookSource(writeBook(book));
     expect(read.ok && read.value).toEqual(book);
@@ -51,7 +51,7 @@ describe('edits', () => {
   ] as const)('%s of %j is %j', (field, focus, value, own) => expect(edits.settingOf(source, focus, field)).toEqual({ value, own }));
 
   it('new ids are free', () => {
-    const book = edits.addExercise(source, { chapter: 0, exercise: 0 }, { id: 'exercise-1', figure: '1' });
+    const book = edits.exercisesIn(0).add(source, { id: 'exercise-1', figure: '1' }, 0);
     expect(edits.freeId(book, 'exercise')).toBe('exercise-2');
     expect(edits.freeId(book, 'walk')).toBe('walk-1');
   });
@@ -85,7 +85,7 @@ describe('undo', () => {
   });
   const title = () => now().book?.source.title;
   const named = (name: string, together?: string) =>
-    edit({ name, ...(together ? { together } : {}) }, (it) => ({ ...it, title: `${it.title}+` }));
+    edit('book', { name, ...(together ? { together } : {}) }, (it) => ({ ...it, title: `${it.title}+` }));
 
   it('goes back step by step, with names, and forward again', () => {
     named('one');
@@ -122,14 +122,14 @@ describe('undo', () => {
   });
 
   it('brings the focus and the instrument back with the book', () => {
-    edit({ name: 'one', focus: { chapter: 1, exercise: 1 }, edition: 3 }, (it) => ({ ...it, title: 'x' }));
+    edit('book', { name: 'one', focus: { chapter: 1, exercise: 1 }, edition: 3 }, (it) => ({ ...it, title: 'x' }));
     expect(now()).toMatchObject({ focus: { chapter: 1, exercise: 1 }, edition: 3 });
     undo();
     expect(now()).toMatchObject({ focus: { chapter: 0, exercise: 0 }, edition: 0 });
   });
 
   it('a change that changes nothing is no step', () => {
-    edit({ name: 'none' }, (it) => it);
+    edit('book', { name: 'none' }, (it) => it);
     expect(now().book?.past).toEqual([]);
   });
 });

@@ -4,11 +4,12 @@ import type { BookSource } from '../../core/book/schema.js';
 import { newBook } from '../../core/book/template.js';
 import type { RosterSource, StudentSource } from '../../core/people/schema.js';
 import * as books from '../../renderer/edits/book.js';
-import * as people from '../../renderer/edits/people.js';
+import { breatherAsk, breathFacts } from '../../renderer/edits/breather.js';
+import { exercisesOf, latestTempo, PROGRESS, STUDENTS, setTempo } from '../../renderer/edits/roster.js';
+import { weeksFrom, weeksText, wordsFrom } from '../../renderer/edits/typed-lists.js';
 import { refusal } from '../../renderer/files/given-file.js';
-import { edit, editCompanion, forgetSteps, isEdited, redo, undo } from '../../renderer/state/history.js';
+import { edit, forgetSteps, isEdited, redo, undo } from '../../renderer/state/history.js';
 import { change, now } from '../../renderer/state/state.js';
-import { breatherAsk } from '../../renderer/watchers/shown-pages.js';
 
 vi.mock('../../renderer/host/service.js', () => ({
   service: { on: () => () => undefined, call: async () => ({ ok: false, issues: [] }) },
@@ -23,6 +24,8 @@ const roster: RosterSource = {
   ],
 };
 const second = roster.students[1] as StudentSource;
+const progress = (student: StudentSource, exercise: string, tempo: number, date: string) =>
+  PROGRESS.add(student, { exercise, tempo, date });
 
 describe('weeks and words as they are typed', () => {
   it.each([
@@ -33,41 +36,41 @@ describe('weeks and words as they are typed', () => {
     ['', undefined, ''],
     ['x, 0, 5-3', undefined, ''],
   ] as const)('%j is %j', (typed, weeks, shown) => {
-    expect(people.weeksFrom(typed)).toEqual(weeks);
-    expect(people.weeksText(people.weeksFrom(typed))).toBe(shown);
+    expect(weeksFrom(typed)).toEqual(weeks);
+    expect(weeksText(weeksFrom(typed))).toBe(shown);
   });
 
   it.each([
     ['C  F,Bb', ['C', 'F', 'Bb']],
     [' ', undefined],
-  ] as const)('%j: the words %j', (typed, words) => expect(people.wordsFrom(typed)).toEqual(words));
+  ] as const)('%j: the words %j', (typed, words) => expect(wordsFrom(typed)).toEqual(words));
 });
 
 describe('students', () => {
   it('an empty field leaves no trace, but a name and an instrument stay as they are typed', () => {
-    expect(people.setStudentField(roster, 0, 'breath', {}).students[0]).toEqual({ name: 'A. B.', instrument: 'flute' });
-    expect(people.setStudentField(roster, 0, 'name', '').students[0]?.name).toBe('');
-    expect(people.setStudentField(roster, 1, 'keys', []).students[1]).toEqual(second);
+    expect(STUDENTS.set(roster, 0, { breath: {} }).students[0]).toEqual({ name: 'A. B.', instrument: 'flute' });
+    expect(STUDENTS.set(roster, 0, { name: '' }).students[0]?.name).toBe('');
+    expect(STUDENTS.set(roster, 1, { keys: [] }).students[1]).toEqual(second);
   });
 
   it('tempos: written, changed, taken out', () => {
-    const one = people.setTempo(second, 'walk', { now: 60 });
+    const one = setTempo(second, 'walk', { now: 60 });
     expect(one.tempos).toEqual([{ exercise: 'walk', now: 60 }]);
-    const two = people.setTempo(one, 'walk', { goal: 90 });
+    const two = setTempo(one, 'walk', { goal: 90 });
     expect(two.tempos).toEqual([{ exercise: 'walk', now: 60, goal: 90 }]);
-    expect(people.setTempo(people.setTempo(two, 'walk', { now: undefined }), 'walk', { goal: undefined })).toEqual(second);
+    expect(setTempo(setTempo(two, 'walk', { now: undefined }), 'walk', { goal: undefined })).toEqual(second);
   });
 
   it('the tempo reached last is that of the latest day, and of two on one day the later line', () => {
-    const more = people.addProgress(people.addProgress(second, 'walk', 72, '2026-03-05'), 'walk', 66, '2026-02-01');
-    expect(people.latestTempo(more, 'walk')?.tempo).toBe(72);
-    expect(people.latestTempo(people.addProgress(more, 'walk', 70, '2026-03-05'), 'walk')?.tempo).toBe(70);
-    expect(people.latestTempo(more, 'run')).toBeUndefined();
+    const more = progress(progress(second, 'walk', 72, '2026-03-05'), 'walk', 66, '2026-02-01');
+    expect(latestTempo(more, 'walk')?.tempo).toBe(72);
+    expect(latestTempo(progress(more, 'walk', 70, '2026-03-05'), 'walk')?.tempo).toBe(70);
+    expect(latestTempo(more, 'run')).toBeUndefined();
   });
 
   it('exercises stand in the order of the book, and those that it has not at the end', () => {
     const busy = { ...second, assignments: [{ exercises: ['turn', 'gone'] }] };
-    expect(people.exercisesOf(busy, ['walk', 'run', 'turn'])).toEqual(['walk', 'turn', 'gone']);
+    expect(exercisesOf(busy, ['walk', 'run', 'turn'])).toEqual(['walk', 'turn', 'gone']);
   });
 
   it('who breathes is told by the facts of the student', () => {
@@ -87,9 +90,9 @@ describe('the way back', () => {
   });
 
   it('changes of book and roster are undone in the order in which they were made', () => {
-    editCompanion('roster', { name: 'one' }, (it) => people.setStudentField(it, 0, 'name', 'E. F.'));
-    edit({ name: 'two' }, (it) => books.setBook(it, 'title', 'Other'));
-    editCompanion('roster', { name: 'three' }, (it) => ({ ...it, weeks: 6 }));
+    edit('roster', { name: 'one' }, (it) => STUDENTS.set(it, 0, { name: 'E. F.' }));
+    edit('book', { name: 'two' }, (it) => books.setBook(it, { title: 'Other' }));
+    edit('roster', { name: 'three' }, (it) => ({ ...it, weeks: 6 }));
     expect(isEdited(now())).toBe(true);
     undo();
     expect([now().roster?.source.weeks, now().book?.source.title]).toEqual([undefined, 'Other']);
@@ -103,8 +106,8 @@ describe('the way back', () => {
   });
 
   it('steps of a roster that is put away lead nowhere; those of the book stay', () => {
-    editCompanion('roster', { name: 'one' }, (it) => ({ ...it, weeks: 6 }));
-    edit({ name: 'two' }, (it) => books.setBook(it, 'title', 'Other'));
+    edit('roster', { name: 'one' }, (it) => ({ ...it, weeks: 6 }));
+    edit('book', { name: 'two' }, (it) => books.setBook(it, { title: 'Other' }));
     forgetSteps('roster');
     change({ roster: undefined });
     undo();
@@ -114,7 +117,7 @@ describe('the way back', () => {
   });
 
   it('a change that changes nothing is no step', () => {
-    editCompanion('roster', { name: 'one' }, (it) => it);
+    edit('roster', { name: 'one' }, (it) => it);
     expect(now().book?.past).toEqual([]);
   });
 });
@@ -135,12 +138,12 @@ describe('breath marks that are printed', () => {
 
   it('take of a student no more than seconds', () => {
     const facts = (breath: StudentSource['breath']) =>
-      people.breathFacts({ name: 'A. B.', instrument: 'flute', ...(breath ? { breath } : {}) }, 'student 0', 14.23);
+      breathFacts({ name: 'A. B.', instrument: 'flute', ...(breath ? { breath } : {}) }, 'student 0', 14.23);
     expect(facts({ age: 12, height: 150, sex: 'female', experience: 'beginner' })).toEqual({ lungTime: 14.2 });
     expect(facts({ longTone: 18, age: 12, lungs: 'child' })).toEqual({ longTone: 18 });
     expect(facts({ lungTime: 9, age: 12 })).toEqual({ lungTime: 9 });
     expect(facts(undefined)).toEqual({ lungTime: 14.2 });
-    expect(people.breathFacts(undefined, 'teen', 14)).toEqual({ lungs: 'teen' });
+    expect(breathFacts(undefined, 'teen', 14)).toEqual({ lungs: 'teen' });
   });
 
   it('an edition of which nothing is said prints for a grown-up', () => {

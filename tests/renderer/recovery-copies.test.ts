@@ -16,7 +16,7 @@ vi.mock('../../renderer/host/service.js', () => ({
 vi.stubGlobal('document', { title: '' });
 
 const { startRecoveryCopies } = await import('../../renderer/watchers/recovery-copies.js');
-const { edit, editCompanion, undo } = await import('../../renderer/state/history.js');
+const { edit, undo } = await import('../../renderer/state/history.js');
 const { setBook } = await import('../../renderer/edits/book.js');
 const { change } = await import('../../renderer/state/state.js');
 
@@ -51,7 +51,7 @@ afterEach(() => {
 });
 
 it('a change of the roster alone is kept with the book, once, and put away when it is undone', async () => {
-  editCompanion('roster', { name: 'one' }, (it) => ({ ...it, weeks: 6 }));
+  edit('roster', { name: 'one' }, (it) => ({ ...it, weeks: 6 }));
   await rest();
   change({ said: 'something else' });
   await rest();
@@ -61,8 +61,8 @@ it('a change of the roster alone is kept with the book, once, and put away when 
 });
 
 it('the book saved, the roster not: the copy, which went with the saving, is written anew', async () => {
-  edit({ name: 'one' }, (it) => setBook(it, 'title', 'Other'));
-  editCompanion('roster', { name: 'two' }, (it) => ({ ...it, weeks: 6 }));
+  edit('book', { name: 'one' }, (it) => setBook(it, { title: 'Other' }));
+  edit('roster', { name: 'two' }, (it) => ({ ...it, weeks: 6 }));
   await rest();
   change((state) => (state.book ? { book: { ...state.book, saved: state.book.source } } : {}));
   await rest();

@@ -1,26 +1,23 @@
 /** The breath plan of an exercise at a tempo: breaths come and go as the tempo moves. */
 import { memo } from 'react';
 import type { RosterSource } from '../../../core/people/schema.js';
-import type { ExerciseView } from '../../../electron/services/views.js';
-import { printBreaths } from '../../commands/work.js';
+import type { BreathingView, ExerciseView } from '../../../electron/services/views.js';
+import { printBreaths } from '../../commands/print-breaths.js';
 import { printsBreaths } from '../../edits/book.js';
-import { breatherName, breathFacts, studentAt } from '../../edits/people.js';
+import { breatherName, breathFacts, studentAt } from '../../edits/breather.js';
 import { choices, Select } from '../../parts/fields.js';
 import { change, useWindow } from '../../state/state.js';
 import { T } from '../../texts/texts.js';
 
 const X = T.exercise;
 
-export function breatherChoices(roster: RosterSource | undefined) {
-  const { adult, teen, child } = T.players.lungClasses;
+function breatherChoices(roster: RosterSource | undefined) {
   return [
     ...(roster?.students ?? []).map((it, i) => ({
       value: breatherName(i),
       label: `${it.name}${it.breath?.longTone ? ` (${T.players.seconds(it.breath.longTone.toFixed(1))})` : ''}`,
     })),
-    { value: 'adult', label: adult },
-    { value: 'teen', label: teen },
-    { value: 'child', label: child },
+    ...choices(T.players.lungClasses),
   ];
 }
 
@@ -45,19 +42,69 @@ function PrintThese({ lungSeconds }: { readonly lungSeconds: number }) {
   );
 }
 
-export const BreathPanel = memo(function BreathPanel({ exercise }: { readonly exercise: ExerciseView }) {
+type BreathingProps = { readonly breathing: BreathingView };
+
+function TempoSlider({ breathing }: BreathingProps) {
+  const at = useWindow((s) => s.bpm) ?? breathing.bpm;
+  const { rungs } = breathing;
+  const tempo = X.tempoAt(breathing.beat, at);
+  const breaths = breathing.issue ? X.airRunsOut : X.breaths(breathing.breaths.length);
+  return (
+    <div className="field wide">
+      <div className="field-head">
+        <label htmlFor="tempo">{X.tempo}</label>
+        <output htmlFor="tempo">
+          {tempo} · {breaths}
+        </output>
+      </div>
+      <input
+        id="tempo"
+        type="range"
+        min={Math.min(rungs[0]?.bpm ?? 40, 40)}
+        max={Math.max(rungs.at(-1)?.bpm ?? 160, 160)}
+        value={at}
+        aria-valuetext={`${tempo}, ${breaths}`}
+        onChange={(event) => change({ bpm: event.target.valueAsNumber })}
+      />
+      <ol className="rungs">
+        {rungs.map((rung) => (
+          <li key={rung.bpm}>
+            <button type="button" className="quiet" aria-pressed={rung.bpm === at} onClick={() => change({ bpm: rung.bpm })}>
+              <b>{rung.bpm}</b>
+              <span>{rung.count === undefined ? '–' : rung.count}</span>
+            </button>
+          </li>
+        ))}
+      </ol>
+      <p className="hint">{X.rungsHint}</p>
+    </div>
+  );
+}
+
+/** How many breaths there are for which reason, or why there is no plan. */
+function Reasons({ breathing: { breaths, issue }, seconds }: BreathingProps & { readonly seconds: number }) {
+  const reasons = [...new Set(breaths.map(({ reason }) => reason))];
+  const words = reasons.map((it) => `${breaths.filter(({ reason }) => reason === it).length} × ${X.reasons[it]}`);
+  return (
+    <div className="wide" aria-live="polite">
+      {issue ? (
+        <p className="fault">{issue.message}</p>
+      ) : (
+        <p className="hint">
+          {words.join(' · ')}
+          {words.length > 0 ? '. ' : ''}
+          {X.duration(X.seconds(seconds))}
+        </p>
+      )}
+    </div>
+  );
+}
+
+export const BreathPanel = memo(function BreathPanel({ exercise: { breathing, seconds } }: { readonly exercise: ExerciseView }) {
   const roster = useWindow((s) => s.roster?.source);
   const breather = useWindow((s) => s.breather);
   const manner = useWindow((s) => s.manner);
-  const bpm = useWindow((s) => s.bpm);
-  const { breathing } = exercise;
   if (!breathing) return null;
-  const at = bpm ?? breathing.bpm;
-  const rungs = breathing.rungs;
-  const from = Math.min(rungs[0]?.bpm ?? 40, 40);
-  const to = Math.max(rungs.at(-1)?.bpm ?? 160, 160);
-  const byReason = new Map<string, number>();
-  for (const { reason } of breathing.breaths) byReason.set(reason, (byReason.get(reason) ?? 0) + 1);
   return (
     <section className="panel">
       <h2>{X.breath}</h2>
@@ -69,52 +116,10 @@ export const BreathPanel = memo(function BreathPanel({ exercise }: { readonly ex
           hint={breathing.lungWords}
           onChange={(next) => change({ breather: next })}
         />
-        <Select
-          label={X.manner}
-          value={manner}
-          options={choices(X.manners)}
-          onChange={(next) => change({ manner: next as typeof manner })}
-        />
-        <div className="field wide">
-          <div className="field-head">
-            <label htmlFor="tempo">{X.tempo}</label>
-            <output htmlFor="tempo">
-              {X.tempoAt(breathing.beat, at)} · {breathing.issue ? X.airRunsOut : X.breaths(breathing.breaths.length)}
-            </output>
-          </div>
-          <input
-            id="tempo"
-            type="range"
-            min={from}
-            max={to}
-            value={at}
-            aria-valuetext={`${X.tempoAt(breathing.beat, at)}, ${breathing.issue ? X.airRunsOut : X.breaths(breathing.breaths.length)}`}
-            onChange={(event) => change({ bpm: event.target.valueAsNumber })}
-          />
-          <ol className="rungs">
-            {rungs.map((rung) => (
-              <li key={rung.bpm}>
-                <button type="button" className="quiet" aria-pressed={rung.bpm === at} onClick={() => change({ bpm: rung.bpm })}>
-                  <b>{rung.bpm}</b>
-                  <span>{rung.count === undefined ? '–' : rung.count}</span>
-                </button>
-              </li>
-            ))}
-          </ol>
-          <p className="hint">{X.rungsHint}</p>
-        </div>
+        <Select label={X.manner} value={manner} options={choices(X.manners)} onChange={(next) => change({ manner: next })} />
+        <TempoSlider breathing={breathing} />
         <PrintThese lungSeconds={breathing.lungSeconds} />
-        <div className="wide" aria-live="polite">
-          {breathing.issue ? (
-            <p className="fault">{breathing.issue.message}</p>
-          ) : (
-            <p className="hint">
-              {[...byReason].map(([reason, n]) => `${n} × ${X.reasons[reason as keyof typeof X.reasons]}`).join(' · ')}
-              {byReason.size > 0 ? '. ' : ''}
-              {X.duration(X.seconds(exercise.seconds))}
-            </p>
-          )}
-        </div>
+        <Reasons breathing={breathing} seconds={seconds} />
       </div>
     </section>
   );

@@ -1,17 +1,24 @@
 /** The settings of an exercise: each shows what holds, whose it is, and what is wrong with it. */
-import { memo } from 'react';
+import { memo, type ReactNode } from 'react';
 import type { Issue } from '../../../core/base/issue.js';
-import type { SettingsSource } from '../../../core/book/schema.js';
+import type { ExerciseSource, SettingsSource } from '../../../core/book/schema.js';
 import type { Lists } from '../../../electron/services/lists.js';
-import { type Setting, setExerciseField, settingOf } from '../../edits/book.js';
-import { Check, type Choice, choices, NumberField, Own, Select, TextField } from '../../parts/fields.js';
+import { type Setting, setExercise, settingOf } from '../../edits/book.js';
+import { Check, type Choice, choices, NumberField, OpenSelect, Own, Select, TextField } from '../../parts/fields.js';
+import type { IssuesAt } from '../../parts/issues-at.js';
 import { edit } from '../../state/history.js';
 import { type Focus, useWindow } from '../../state/state.js';
 import { CHANGE, T } from '../../texts/texts.js';
 
-export type FieldsProps = { readonly focus: Focus; readonly issues: (field: string) => readonly Issue[] };
+export type FieldsProps = { readonly focus: Focus; readonly issues: IssuesAt };
 
 const X = T.exercise;
+
+/** What is typed into one field of an exercise is one step. */
+export const setExerciseFields = ({ chapter, exercise }: Focus, name: string, part: Partial<ExerciseSource>): void =>
+  edit('book', { name, together: `${chapter}.${exercise}.${Object.keys(part).join(' ')}` }, (it) =>
+    setExercise(it, { chapter, exercise }, part),
+  );
 
 /** What holds and whose it is; drawn again only when that changes, not with every letter that is typed elsewhere. */
 export function useSettingOf<K extends Setting>(focus: Focus, field: K): { readonly value: SettingsSource[K]; readonly own: boolean } {
@@ -20,53 +27,69 @@ export function useSettingOf<K extends Setting>(focus: Focus, field: K): { reado
   return { value, own };
 }
 
-/** Value and change of one setting. */
-function useSetting<K extends Setting>(focus: Focus, field: K, label: string) {
+/** One setting as its field shows it. */
+type SettingForm<V> = {
+  readonly label: string;
+  readonly issues: readonly Issue[];
+  readonly value: V;
+  readonly set: (next: V) => void;
+  /** Whose it is, and the way back to the book's. */
+  readonly aside: ReactNode;
+};
+
+function useSetting<K extends Setting>({ focus, issues }: FieldsProps, field: K, label: string): SettingForm<SettingsSource[K]> {
   const { value, own } = useSettingOf(focus, field);
-  const set = (next: SettingsSource[K] | undefined, name: string = CHANGE.field(label)) =>
-    edit({ name, together: `${focus.chapter}.${focus.exercise}.${field}` }, (it) => setExerciseField(it, focus, field, next as never));
-  const reset = <Own own={own} label={label} onReset={() => set(undefined, CHANGE.reset(label))} />;
-  return { value, own, set, reset };
+  const set = (next: SettingsSource[K]) => setExerciseFields(focus, CHANGE.field(label), { [field]: next });
+  const reset = () => setExerciseFields(focus, CHANGE.reset(label), { [field]: undefined });
+  return { label, issues: issues(field), value, set, aside: <Own own={own} label={label} onReset={reset} /> };
 }
 
-type Names = Readonly<Record<string, string>>;
-
-function Chosen<K extends Setting>({
-  focus,
-  issues,
-  field,
-  label,
+function Chosen<V extends string>({
+  setting: { label, issues, aside, value, set },
   options,
-}: FieldsProps & { readonly field: K; readonly label: string; readonly options: readonly Choice[] }) {
-  const { value, set, reset } = useSetting(focus, field, label);
+}: {
+  readonly setting: SettingForm<V | undefined>;
+  readonly options: readonly Choice<V>[];
+}) {
+  const shown: Choice<V | ''>[] = [...options];
   return (
     <Select
       label={label}
-      value={String(value ?? '')}
-      options={options}
-      issues={issues(field)}
-      aside={reset}
-      onChange={(next) => set((next === '' ? undefined : field === 'passes' ? Number(next) : next) as SettingsSource[K])}
+      value={value ?? ''}
+      options={shown}
+      issues={issues}
+      aside={aside}
+      onChange={(next) => set(next === '' ? undefined : next)}
     />
   );
 }
 
-const named = (names: Names) => choices(names);
 const plain = (values: readonly string[]): Choice[] => values.map((value) => ({ value, label: value }));
 
+function Passes({ setting: { value, set, ...common } }: { readonly setting: SettingForm<1 | 2 | undefined> }) {
+  const named = {
+    value: value === undefined ? undefined : (`${value}` as const),
+    set: (next: '1' | '2' | undefined) => set(next && (next === '1' ? 1 : 2)),
+  };
+  return <Chosen setting={{ ...common, ...named }} options={choices(X.passNames)} />;
+}
+
 export const CourseFields = memo(function CourseFields(props: FieldsProps) {
-  const passes = useSetting(props.focus, 'passes', X.passes).value;
+  const directions = useSetting(props, 'directions', X.directions);
+  const passes = useSetting(props, 'passes', X.passes);
+  const turnaround = useSetting(props, 'turnaround', X.turnaround);
+  const ending = useSetting(props, 'ending', X.ending);
   return (
     <>
-      <Chosen {...props} field="directions" label={X.directions} options={named(X.directionNames)} />
-      <Chosen {...props} field="passes" label={X.passes} options={named(X.passNames)} />
-      {passes === 2 && <Chosen {...props} field="turnaround" label={X.turnaround} options={named(X.turnaroundNames)} />}
-      <Chosen {...props} field="ending" label={X.ending} options={named(X.endingNames)} />
+      <Chosen setting={directions} options={choices(X.directionNames)} />
+      <Passes setting={passes} />
+      {passes.value === 2 && <Chosen setting={turnaround} options={choices(X.turnaroundNames)} />}
+      <Chosen setting={ending} options={choices(X.endingNames)} />
     </>
   );
 });
 
-const DYNAMICS = ['pp', 'p', 'mp', 'mf', 'f', 'ff'];
+const DYNAMICS = { pp: 'pp', p: 'p', mp: 'mp', mf: 'mf', f: 'f', ff: 'ff' };
 const ARTICULATIONS = [
   'all slurred',
   'all tongued',
@@ -78,101 +101,91 @@ const ARTICULATIONS = [
 ];
 
 /** A text that is typed, kept as it is while it is wrong. */
-function Written<K extends 'rhythm' | 'articulation'>({
-  focus,
-  issues,
-  field,
-  label,
+function Written({
+  setting: { label, issues, value, set },
   hint,
   list,
-}: FieldsProps & { readonly field: K; readonly label: string; readonly hint?: string; readonly list: readonly string[] }) {
-  const { value, set } = useSetting(focus, field, label);
+}: {
+  readonly setting: SettingForm<string | undefined>;
+  readonly hint: string;
+  readonly list: readonly string[];
+}) {
+  return <TextField label={label} hint={hint} list={list} value={value ?? ''} issues={issues} onChange={set} />;
+}
+
+function Dynamic({ setting: { set, ...common } }: { readonly setting: SettingForm<keyof typeof DYNAMICS | undefined> }) {
+  return <OpenSelect {...common} none={X.noDynamic} names={DYNAMICS} onChange={set} />;
+}
+
+function Tempo({ setting: { value: at, issues, set } }: { readonly setting: SettingForm<SettingsSource['tempo']> }) {
   return (
-    <TextField
-      label={label}
-      hint={hint}
-      list={list}
-      value={String(value ?? '')}
-      issues={issues(field)}
-      onChange={(next) => set(next as SettingsSource[K])}
-    />
+    <div className="pair">
+      <NumberField
+        label={X.tempoFrom}
+        min={20}
+        max={400}
+        value={at?.from}
+        issues={issues}
+        onChange={(from) => set(from === undefined ? undefined : { ...at, from })}
+      />
+      <NumberField
+        label={X.tempoTo}
+        min={20}
+        max={400}
+        value={at?.to}
+        onChange={(to) => set(at === undefined ? { from: to ?? 60, to } : { ...at, to })}
+      />
+    </div>
   );
 }
 
 export const TimeFields = memo(function TimeFields({ lists, ...props }: FieldsProps & { readonly lists: Lists }) {
-  const tempo = useSetting(props.focus, 'tempo', X.tempo);
-  const at = tempo.value;
   return (
     <>
-      <Written {...props} field="rhythm" label={X.rhythm} hint={X.rhythmHint} list={lists.rhythms.map((it) => it.name)} />
-      <Chosen {...props} field="metre" label={X.metre} options={plain(lists.metres)} />
-      <Chosen {...props} field="padding" label={X.padding} options={named(X.paddingNames)} />
-      <Written {...props} field="articulation" label={X.articulation} hint={X.articulationHint} list={ARTICULATIONS} />
-      <Chosen {...props} field="dynamic" label={X.dynamic} options={[{ value: '', label: X.noDynamic }, ...plain(DYNAMICS)]} />
-      <div className="pair">
-        <NumberField
-          label={X.tempoFrom}
-          min={20}
-          max={400}
-          value={at?.from}
-          issues={props.issues('tempo')}
-          onChange={(from) => tempo.set(from === undefined ? undefined : { ...at, from })}
-        />
-        <NumberField
-          label={X.tempoTo}
-          min={20}
-          max={400}
-          value={at?.to}
-          onChange={(to) => tempo.set(at === undefined ? { from: to ?? 60, to } : { ...at, to })}
-        />
-      </div>
+      <Written setting={useSetting(props, 'rhythm', X.rhythm)} hint={X.rhythmHint} list={lists.rhythms.map((it) => it.name)} />
+      <Chosen setting={useSetting(props, 'metre', X.metre)} options={plain(lists.metres)} />
+      <Chosen setting={useSetting(props, 'padding', X.padding)} options={choices(X.paddingNames)} />
+      <Written setting={useSetting(props, 'articulation', X.articulation)} hint={X.articulationHint} list={ARTICULATIONS} />
+      <Dynamic setting={useSetting(props, 'dynamic', X.dynamic)} />
+      <Tempo setting={useSetting(props, 'tempo', X.tempo)} />
     </>
   );
 });
+
+type Misfit = NonNullable<SettingsSource['misfit']>;
+const MISFITS: readonly (Choice & { readonly misfit: Misfit })[] = [
+  ...choices(X.misfitNames).map(({ value, label }) => ({ value, label, misfit: value })),
+  ...choices(T.players.levels).map(({ value: level, label }) => ({
+    value: `level ${level}`,
+    label: X.misfitLevel(label),
+    misfit: { level },
+  })),
+];
 
 export const RegisterFields = memo(function RegisterFields(props: FieldsProps) {
-  const levels = useWindow((s) => s.lists?.levels) ?? [];
-  const misfit = useSetting(props.focus, 'misfit', X.misfit);
-  const value = typeof misfit.value === 'object' ? `level ${misfit.value.level}` : String(misfit.value);
-  const options = [
-    ...named(X.misfitNames),
-    ...levels.map((level) => ({ value: `level ${level}`, label: X.misfitLevel(T.players.levels[level as keyof typeof T.players.levels]) })),
-  ];
-  const take = (next: string) => {
-    const level = next.startsWith('level ') ? next.slice(6) : undefined;
-    misfit.set((level ? { level } : next) as SettingsSource['misfit']);
-  };
+  const { value, set, ...common } = useSetting(props, 'misfit', X.misfit);
+  const shown = typeof value === 'object' ? `level ${value.level}` : String(value);
   return (
     <>
-      <Chosen {...props} field="contour" label={X.contour} options={named(X.contourNames)} />
-      <Select label={X.misfit} value={value} options={options} issues={props.issues('misfit')} aside={misfit.reset} onChange={take} />
+      <Chosen setting={useSetting(props, 'contour', X.contour)} options={choices(X.contourNames)} />
+      <Select {...common} value={shown} options={MISFITS} onChange={(next) => set(MISFITS.find((it) => it.value === next)?.misfit)} />
     </>
   );
 });
 
-function Flag({
-  focus,
-  field,
-  label,
-}: {
-  readonly focus: Focus;
-  readonly field: 'simpleSpelling' | 'keyNames' | 'degreeNumbers';
-  readonly label: string;
-}) {
-  const { value, set } = useSetting(focus, field, label);
-  return <Check label={label} checked={value === true} onChange={(checked) => set(checked)} />;
+function Flag({ setting: { label, value, set } }: { readonly setting: SettingForm<boolean | undefined> }) {
+  return <Check label={label} checked={value === true} onChange={set} />;
 }
 
 export const PrintFields = memo(function PrintFields({ lists, ...props }: FieldsProps & { readonly lists: Lists }) {
-  const { focus } = props;
   return (
     <>
-      <Chosen {...props} field="scale" label={X.scale} options={plain(lists.scales)} />
-      <Chosen {...props} field="signs" label={X.signs} options={named(X.signNames)} />
+      <Chosen setting={useSetting(props, 'scale', X.scale)} options={plain(lists.scales)} />
+      <Chosen setting={useSetting(props, 'signs', X.signs)} options={choices(X.signNames)} />
       <div className="checks">
-        <Flag focus={focus} field="keyNames" label={X.keyNames} />
-        <Flag focus={focus} field="degreeNumbers" label={X.degreeNumbers} />
-        <Flag focus={focus} field="simpleSpelling" label={X.simpleSpelling} />
+        <Flag setting={useSetting(props, 'keyNames', X.keyNames)} />
+        <Flag setting={useSetting(props, 'degreeNumbers', X.degreeNumbers)} />
+        <Flag setting={useSetting(props, 'simpleSpelling', X.simpleSpelling)} />
       </div>
     </>
   );

@@ -7,7 +7,7 @@ import { T } from '../../texts/texts.js';
 
 const P = T.players;
 
-export function PlayableTable() {
+function useFits(): Fits | undefined {
   const source = useWindow((s) => s.book?.source);
   const [fits, setFits] = useState<Fits>();
   useEffect(() => {
@@ -24,52 +24,61 @@ export function PlayableTable() {
       clearTimeout(timer);
     };
   }, [source]);
+  return fits;
+}
+
+function Row({ row: { chapter, exercise, title, cells } }: { readonly row: Fits['rows'][number] }) {
+  return (
+    <tr>
+      <th scope="row">
+        <button type="button" className="link" onClick={() => change({ focus: { chapter, exercise }, place: 'exercise' })}>
+          {title}
+        </button>
+      </th>
+      {cells.map((cell, i) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: the same instrument may come twice
+        <td key={i} className={cell.state} title={cell.words}>
+          {cell.state === 'cannot' ? P.cannot : cell.sounding}
+          {cell.state === 'changed' && <span className="hint"> ({P.changed})</span>}
+        </td>
+      ))}
+    </tr>
+  );
+}
+
+function Table({ fits: { editions, rows } }: { readonly fits: Fits }) {
+  return (
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">{T.book.exercise}</th>
+          {editions.map((name, i) => (
+            // biome-ignore lint/suspicious/noArrayIndexKey: the same instrument may come twice
+            <th key={i} scope="col">
+              {name}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row) => (
+          <Row key={`${row.chapter}.${row.exercise}`} row={row} />
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+export function PlayableTable() {
+  const fits = useFits();
   return (
     <section className="panel">
       <h2>{P.together}</h2>
       <p className="hint">{P.togetherHint}</p>
       {fits && (
-        <section
-          className="table-scroll"
-          aria-label={P.together}
-          // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table scrolls, and must scroll by keyboard too
-          tabIndex={0}
-        >
-          <table>
-            <thead>
-              <tr>
-                <th scope="col">{T.book.exercise}</th>
-                {fits.editions.map((name, i) => (
-                  // biome-ignore lint/suspicious/noArrayIndexKey: the same instrument may come twice
-                  <th key={i} scope="col">
-                    {name}
-                  </th>
-                ))}
-              </tr>
-            </thead>
-            <tbody>
-              {fits.rows.map((row) => (
-                <tr key={`${row.chapter}.${row.exercise}`}>
-                  <th scope="row">
-                    <button
-                      type="button"
-                      className="link"
-                      onClick={() => change({ focus: { chapter: row.chapter, exercise: row.exercise }, place: 'exercise' })}
-                    >
-                      {row.title}
-                    </button>
-                  </th>
-                  {row.cells.map((cell, i) => (
-                    // biome-ignore lint/suspicious/noArrayIndexKey: the same instrument may come twice
-                    <td key={i} className={cell.state} title={cell.words}>
-                      {cell.state === 'cannot' ? P.cannot : cell.sounding}
-                      {cell.state === 'changed' && <span className="hint"> ({P.changed})</span>}
-                    </td>
-                  ))}
-                </tr>
-              ))}
-            </tbody>
-          </table>
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table scrolls, and must scroll by keyboard too
+        <section className="table-scroll" aria-label={P.together} tabIndex={0}>
+          <Table fits={fits} />
         </section>
       )}
     </section>

@@ -1,22 +1,26 @@
 /** The students of a roster: who they are, how long their breath lasts, what they play and how far they have come. */
-import type { Issue } from '../../../core/base/issue.js';
 import type { RosterSource, StudentSource } from '../../../core/people/schema.js';
 import type { Lists } from '../../../electron/services/lists.js';
 import { editionObject } from '../../edits/book.js';
-import { breatherName, freeName, setStudentField, withField } from '../../edits/people.js';
+import { breatherIndex, breatherName } from '../../edits/breather.js';
+import { withFields } from '../../edits/list.js';
+import { freeName, STUDENTS } from '../../edits/roster.js';
 import { CompanionHead, NoCompanion } from '../../parts/companion-head.js';
 import { Issues, NumberField, TextField } from '../../parts/fields.js';
-import { editCompanion } from '../../state/history.js';
-import { keepInSight } from '../../state/keyboard-focus.js';
+import { type IssuesAt, issuesAt } from '../../parts/issues-at.js';
+import { edit } from '../../state/history.js';
+import { instrumentName } from '../../state/instrument-names.js';
 import { change, now, useWindow } from '../../state/state.js';
 import { CHANGE, T } from '../../texts/texts.js';
+import { ReaderItem } from './reader-form.js';
 import { StudentCard } from './student-card.js';
+import { type StudentForm, studentForm } from './student-form.js';
 
 const S = T.students;
 
-function Term({ source, at }: { readonly source: RosterSource; readonly at: (...path: (string | number)[]) => readonly Issue[] }) {
-  const set = <K extends 'title' | 'begins' | 'weeks'>(field: K, label: string, value: RosterSource[K] | undefined) =>
-    editCompanion('roster', { name: CHANGE.roster(label), together: field }, (it) => withField(it, field, value));
+function Term({ source, at }: { readonly source: RosterSource; readonly at: IssuesAt }) {
+  const set = (label: string, part: Partial<RosterSource>) =>
+    edit('roster', { name: CHANGE.roster(label), together: Object.keys(part).join(' ') }, (it) => withFields(it, part));
   return (
     <section className="panel">
       <CompanionHead of="roster" />
@@ -27,14 +31,14 @@ function Term({ source, at }: { readonly source: RosterSource; readonly at: (...
           value={source.title ?? ''}
           placeholder={S.titleExample}
           issues={at('title')}
-          onChange={(title) => set('title', S.title, title)}
+          onChange={(title) => set(S.title, { title })}
         />
         <TextField
           label={S.begins}
           value={source.begins ?? ''}
           placeholder="2026-03-01"
           issues={at('begins')}
-          onChange={(begins) => set('begins', S.begins, begins)}
+          onChange={(begins) => set(S.begins, { begins })}
         />
         <NumberField
           label={S.weeks}
@@ -43,7 +47,7 @@ function Term({ source, at }: { readonly source: RosterSource; readonly at: (...
           value={source.weeks}
           placeholder="8"
           issues={at('weeks')}
-          onChange={(weeks) => set('weeks', S.weeks, weeks)}
+          onChange={(weeks) => set(S.weeks, { weeks })}
         />
       </div>
     </section>
@@ -62,34 +66,50 @@ function add(): void {
   if (!source) return;
   const name = freeName(source, S.student);
   const student: StudentSource = { name, instrument: likelyInstrument() };
-  editCompanion('roster', { name: CHANGE.addStudent(name) }, (it) => ({ ...it, students: [...it.students, student] }));
+  edit('roster', { name: CHANGE.addStudent(name) }, (it) => STUDENTS.add(it, student));
   change({ student: source.students.length });
   setTimeout(() => document.getElementById('student-name')?.focus(), 30);
 }
 
 function remove(index: number): void {
   const name = now().roster?.source.students[index]?.name ?? '';
-  editCompanion('roster', { name: CHANGE.removeStudent(name) }, (it) => ({ ...it, students: it.students.filter((_, i) => i !== index) }));
+  edit('roster', { name: CHANGE.removeStudent(name) }, (it) => STUDENTS.remove(it, index));
   // Whoever stood behind has moved up.
   change(({ breather, student }) => {
-    const at = Number(/^student (\d+)$/.exec(breather)?.[1] ?? -1);
+    const at = breatherIndex(breather) ?? -1;
     return {
       breather: at === index ? 'adult' : at > index ? breatherName(at - 1) : breather,
-      student: student === undefined ? undefined : Math.max(0, student > index || student === index ? student - 1 : student),
+      student: student === undefined ? undefined : Math.max(0, student >= index ? student - 1 : student),
     };
   });
+}
+
+function StudentItem({ form }: { readonly form: StudentForm }) {
+  const { index, student, issues, reader } = form;
+  const open = useWindow((s) => s.student) === index;
+  return (
+    <ReaderItem
+      title={student.name || S.unnamed}
+      hint={instrumentName(reader.lists, student.instrument)}
+      badge={issues.length > 0 ? S.remarks(issues.length) : undefined}
+      open={open}
+      onHead={() => change({ student: open ? undefined : index })}
+    >
+      <StudentCard form={form} onRemove={() => remove(index)} />
+    </ReaderItem>
+  );
 }
 
 export function StudentsPanel({ lists }: { readonly lists: Lists }) {
   const source = useWindow((s) => s.roster?.source);
   const view = useWindow((s) => s.rosterView);
-  const open = useWindow((s) => s.student);
   if (!source) return <NoCompanion of="roster" title={S.noneTitle} words={S.noneWords} />;
   const issues = view?.issues ?? [];
-  const at = (...path: (string | number)[]) => issues.filter((issue) => path.every((part, i) => issue.path[i] === part));
-  const loose = issues.filter(
-    ({ path }) => path.length === 0 || (path[0] === 'students' && path.length === 1 && source.students.length > 0),
-  );
+  const at = issuesAt(issues);
+  const nobody = source.students.length === 0;
+  const loose = issues.filter(({ path }) => path.length === 0 || (path[0] === 'students' && path.length === 1 && !nobody));
+  // That nothing is assigned stands where assignments are made.
+  const own = (i: number) => at('students', i).filter(({ severity, code }) => severity !== 'note' && code !== 'nothing-assigned');
   return (
     <>
       <Term source={source} at={at} />
@@ -97,48 +117,14 @@ export function StudentsPanel({ lists }: { readonly lists: Lists }) {
         <h2>{S.heading}</h2>
         <p className="hint">{S.hint}</p>
         <Issues issues={loose} />
-        {source.students.length === 0 && <p className="empty">{S.empty}</p>}
+        {nobody && <p className="empty">{S.empty}</p>}
         <ul className="editions">
-          {source.students.map((student, i) => {
-            // That nothing is assigned stands where assignments are made.
-            const own = at('students', i).filter(({ severity, code }) => severity !== 'note' && code !== 'nothing-assigned');
-            const current = open === i;
-            return (
-              // biome-ignore lint/suspicious/noArrayIndexKey: a name changes while it is typed
-              <li key={i} className={`edition${current ? ' current' : ''}`}>
-                <button
-                  type="button"
-                  className="edition-head"
-                  aria-expanded={current}
-                  onClick={(event) => {
-                    change({ student: current ? undefined : i });
-                    keepInSight(event.currentTarget);
-                  }}
-                >
-                  <span className="item-title">{student.name || S.unnamed}</span>
-                  <span className="hint">{lists.instruments.find((it) => it.id === student.instrument)?.name ?? student.instrument}</span>
-                  {own.length > 0 && <span className="badge">{S.remarks(own.length)}</span>}
-                </button>
-                {current && (
-                  <StudentCard
-                    lists={lists}
-                    index={i}
-                    student={student}
-                    weeks={source.weeks ?? 8}
-                    issues={own}
-                    set={(field, value) =>
-                      editCompanion('roster', { name: CHANGE.student(student.name), together: `student ${i} ${String(field)}` }, (it) =>
-                        setStudentField(it, i, field, value),
-                      )
-                    }
-                    onRemove={() => remove(i)}
-                  />
-                )}
-              </li>
-            );
-          })}
+          {source.students.map((student, i) => (
+            // biome-ignore lint/suspicious/noArrayIndexKey: a name changes while it is typed
+            <StudentItem key={i} form={studentForm(lists, source, i, student, own(i))} />
+          ))}
         </ul>
-        <button type="button" id="add-person" className={source.students.length === 0 ? 'main' : undefined} onClick={add}>
+        <button type="button" id="add-person" className={nobody ? 'main' : undefined} onClick={add}>
           {S.add}
         </button>
       </section>

@@ -1,19 +1,20 @@
 /** How fast a student plays each exercise, where it is to go, and what was reached and when. */
 import { useState } from 'react';
-import type { Issue } from '../../../core/base/issue.js';
 import type { StudentSource } from '../../../core/people/schema.js';
-import { addProgress, exercisesOf, latestTempo, setStudent, setTempo, withField } from '../../edits/people.js';
+import { exercisesOf, latestTempo, PROGRESS, STUDENTS, setTempo } from '../../edits/roster.js';
 import { Issues } from '../../parts/fields.js';
-import { editCompanion } from '../../state/history.js';
+import { edit } from '../../state/history.js';
 import { now, say, useWindow } from '../../state/state.js';
 import { CHANGE, T } from '../../texts/texts.js';
+import type { StudentForm } from './student-form.js';
 
 const S = T.students;
 
-type Props = { readonly index: number; readonly student: StudentSource; readonly issues: readonly Issue[] };
+type Props = { readonly form: StudentForm };
 
-const change = (index: number, name: string, together: string | undefined, make: (before: StudentSource) => StudentSource) =>
-  editCompanion('roster', { name, ...(together ? { together } : {}) }, (it) => setStudent(it, index, make));
+/** A tempo reached, or taken out again, is a step of its own. */
+const record = ({ index, student }: StudentForm, make: (before: StudentSource) => StudentSource) =>
+  edit('roster', { name: CHANGE.progress(student.name) }, (it) => STUDENTS.change(it, index, make));
 
 function TempoInput({
   label,
@@ -39,21 +40,24 @@ function TempoInput({
   );
 }
 
-function Row({ index, student, id, title }: Props & { readonly id: string; readonly title: string }) {
+function Row({ form, id, title }: Props & { readonly id: string; readonly title: string }) {
+  const { index, student } = form;
   const view = useWindow((s) => s.rosterView?.students[index]?.assigned.find((it) => it.id === id));
   const [reached, setReached] = useState<number>();
   const stated = student.tempos?.find((it) => it.exercise === id);
   const last = latestTempo(student, id);
   const sound = reached !== undefined && reached >= 20 && reached <= 400;
-  const record = () => {
+  const writeDown = () => {
     if (!sound) return;
-    const today = now().about?.today ?? '2026-01-01';
-    change(index, CHANGE.progress(student.name), undefined, (it) => addProgress(it, id, reached, today));
+    const date = now().about?.today ?? '2026-01-01';
+    record(form, (it) => PROGRESS.add(it, { exercise: id, tempo: reached, date }));
     say(S.recorded(title, reached));
     setReached(undefined);
   };
   const set = (part: { now?: number | undefined; goal?: number | undefined }) =>
-    change(index, CHANGE.student(student.name), `tempo ${id}`, (it) => setTempo(it, id, part));
+    edit('roster', { name: CHANGE.student(student.name), together: `tempo ${id}` }, (it) =>
+      STUDENTS.change(it, index, (before) => setTempo(before, id, part)),
+    );
   return (
     <tr>
       <th scope="row">
@@ -71,7 +75,7 @@ function Row({ index, student, id, title }: Props & { readonly id: string; reado
           className="row tight"
           onSubmit={(event) => {
             event.preventDefault();
-            record();
+            writeDown();
           }}
         >
           <TempoInput label={`${S.reached}: ${title}`} value={reached} placeholder={undefined} onChange={setReached} />
@@ -85,17 +89,9 @@ function Row({ index, student, id, title }: Props & { readonly id: string; reado
 }
 
 /** Everything that was written down, newest first, so that a slip can be taken out. */
-function Written({ index, student, titleOf }: Props & { readonly titleOf: (id: string) => string }) {
-  const progress = student.progress ?? [];
+function Written({ form, titleOf }: Props & { readonly titleOf: (id: string) => string }) {
+  const progress = PROGRESS.of(form.student);
   if (progress.length === 0) return null;
-  const drop = (at: number) =>
-    change(index, CHANGE.progress(student.name), undefined, (it) =>
-      withField(
-        it,
-        'progress',
-        progress.filter((_, i) => i !== at),
-      ),
-    );
   return (
     <details>
       <summary>{S.written(progress.length)}</summary>
@@ -111,7 +107,7 @@ function Written({ index, student, titleOf }: Props & { readonly titleOf: (id: s
               <button
                 type="button"
                 className="quiet small"
-                onClick={() => drop(i)}
+                onClick={() => record(form, (it) => PROGRESS.remove(it, i))}
                 aria-label={`${T.players.remove}: ${date}, ${titleOf(exercise)}, ${tempo}`}
               >
                 {T.players.remove}
@@ -123,11 +119,10 @@ function Written({ index, student, titleOf }: Props & { readonly titleOf: (id: s
   );
 }
 
-export function Tempos(props: Props) {
-  const { student, issues } = props;
+export function Tempos({ form }: Props) {
   const exercises = useWindow((s) => s.rosterView?.exercises) ?? [];
   const ids = exercisesOf(
-    student,
+    form.student,
     exercises.map(({ id }) => id),
   );
   const titleOf = (id: string) => exercises.find((it) => it.id === id)?.title ?? id;
@@ -150,14 +145,14 @@ export function Tempos(props: Props) {
             </thead>
             <tbody>
               {ids.map((id) => (
-                <Row key={id} {...props} id={id} title={titleOf(id)} />
+                <Row key={id} form={form} id={id} title={titleOf(id)} />
               ))}
             </tbody>
           </table>
         </section>
       )}
-      <Issues issues={issues.filter(({ path }) => path[2] === 'tempos' || path[2] === 'progress')} />
-      <Written {...props} titleOf={titleOf} />
+      <Issues issues={[...form.at('tempos'), ...form.at('progress')]} />
+      <Written form={form} titleOf={titleOf} />
     </fieldset>
   );
 }

@@ -36,7 +36,8 @@ const placeText = ({ of, issue }: Fault): string => {
   return of === 'book' ? inside : [T.companions.names[of].toLowerCase(), inside].filter(Boolean).join(', ');
 };
 
-const wordsOf = ({ code, message }: Issue): string => (P.inWindow as Readonly<Record<string, string>>)[code] ?? message;
+const IN_WINDOW: Readonly<Record<string, string>> = P.inWindow;
+const wordsOf = ({ code, message }: Issue): string => IN_WINDOW[code] ?? message;
 
 const ORDER = { error: 0, warning: 1, note: 2 };
 const NONE: readonly Issue[] = [];

@@ -1,0 +1,83 @@
+/** How long the breath of a student lasts: measured, stated, or estimated from what is known. */
+import { useState } from 'react';
+import { breatherName } from '../../edits/breather.js';
+import { withFields } from '../../edits/list.js';
+import { Issues, NumberField, OpenSelect } from '../../parts/fields.js';
+import { Stopwatch } from '../../parts/stopwatch.js';
+import { change, useWindow } from '../../state/state.js';
+import { T } from '../../texts/texts.js';
+import { type BreathFacts, LongToneField, LungsField } from './reader-form.js';
+import type { StudentForm } from './student-form.js';
+
+const S = T.students;
+const P = T.players;
+
+type FactsProps = { readonly form: StudentForm; readonly set: (part: Partial<BreathFacts>) => void };
+
+function FactFields({ form: { student, at }, set }: FactsProps) {
+  const facts = student.breath ?? {};
+  return (
+    <div className="fields">
+      <LongToneField label={P.longToneSeconds} facts={facts} issues={at('breath', 'longTone')} set={set} />
+      <NumberField
+        label={S.lungTime}
+        hint={S.lungTimeHint}
+        min={1}
+        max={90}
+        step={0.1}
+        value={facts.lungTime}
+        issues={at('breath', 'lungTime')}
+        onChange={(lungTime) => set({ lungTime })}
+      />
+      <LungsField label={P.lungs} none={S.notSaid} facts={facts} issues={at('breath', 'lungs')} set={set} />
+      <NumberField label={S.age} min={4} max={110} value={facts.age} issues={at('breath', 'age')} onChange={(age) => set({ age })} />
+      <NumberField
+        label={S.height}
+        min={80}
+        max={230}
+        value={facts.height}
+        issues={at('breath', 'height')}
+        onChange={(height) => set({ height })}
+      />
+      <OpenSelect
+        label={S.sex}
+        value={facts.sex}
+        none={S.notSaid}
+        names={S.sexes}
+        issues={at('breath', 'sex')}
+        onChange={(sex) => set({ sex })}
+      />
+    </div>
+  );
+}
+
+export function StudentBreath({ form }: { readonly form: StudentForm }) {
+  const { index, at } = form;
+  const breather = useWindow((s) => s.breather);
+  const lung = useWindow((s) => s.rosterView?.students[index]?.lung);
+  const [measuring, setMeasuring] = useState(false);
+  const set = (part: Partial<BreathFacts>) => form.set({ breath: withFields(form.student.breath ?? {}, part) });
+  const chosen = breather === breatherName(index);
+  return (
+    <fieldset className="wide group">
+      <legend>{S.breath}</legend>
+      <FactFields form={form} set={set} />
+      <Issues issues={at('breath').filter(({ path }) => path.length === 3)} />
+      {lung && <p className="hint">{S.lasts(lung)}</p>}
+      <div className="row">
+        <button type="button" aria-expanded={measuring} onClick={() => setMeasuring(!measuring)}>
+          {P.measure}
+        </button>
+        <button
+          type="button"
+          className="toggle"
+          aria-pressed={chosen}
+          onClick={() => change({ breather: chosen ? 'adult' : breatherName(index) })}
+        >
+          {S.showBreaths}
+        </button>
+      </div>
+      {measuring && <Stopwatch onKeep={(longTone) => set({ longTone })} />}
+    </fieldset>
+  );
+}

@@ -60,15 +60,9 @@ function Place({ children, onFile }: { readonly children: ReactNode; readonly on
   );
 }
 
-function FileButton({
-  name,
-  main,
-  open,
-}: {
-  readonly name: string;
-  readonly main: boolean;
-  readonly open: (files: readonly File[]) => void;
-}) {
+type FileProps = { readonly name: string; readonly main: boolean; readonly open: (files: readonly File[]) => void };
+
+function FileButton({ name, main, open }: FileProps) {
   const input = useRef<HTMLInputElement>(null);
   return (
     <>

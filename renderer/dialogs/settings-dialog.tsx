@@ -5,6 +5,14 @@ import { choices, NumberField, Select } from '../parts/fields.js';
 import { closeDialog as close, useWindow } from '../state/state.js';
 import { T } from '../texts/texts.js';
 
+type VolumeProps = { readonly label: string; readonly value: number; readonly onChange: (value: number) => void };
+
+/** A volume from 0 to 1, shown in percent. */
+function Volume({ label, value, onChange }: VolumeProps) {
+  const set = (percent: number | undefined) => percent !== undefined && onChange(Math.min(1, Math.max(0, percent / 100)));
+  return <NumberField label={`${label} (%)`} min={0} max={100} step={10} value={Math.round(value * 100)} onChange={set} />;
+}
+
 export function SettingsDialog() {
   const preferences = useWindow((s) => s.preferences);
   return (
@@ -24,22 +32,8 @@ export function SettingsDialog() {
           value={preferences.text}
           onChange={(text) => text !== undefined && text >= 80 && text <= 200 && prefer({ text: Math.round(text) })}
         />
-        <NumberField
-          label={`${T.sound.notes} (%)`}
-          min={0}
-          max={100}
-          step={10}
-          value={Math.round(preferences.notes * 100)}
-          onChange={(notes) => notes !== undefined && prefer({ notes: Math.min(1, Math.max(0, notes / 100)) })}
-        />
-        <NumberField
-          label={`${T.sound.clicks} (%)`}
-          min={0}
-          max={100}
-          step={10}
-          value={Math.round(preferences.click * 100)}
-          onChange={(click) => click !== undefined && prefer({ click: Math.min(1, Math.max(0, click / 100)) })}
-        />
+        <Volume label={T.sound.notes} value={preferences.notes} onChange={(notes) => prefer({ notes })} />
+        <Volume label={T.sound.clicks} value={preferences.click} onChange={(click) => prefer({ click })} />
       </div>
     </Dialog>
   );

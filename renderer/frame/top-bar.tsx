@@ -43,18 +43,10 @@ function EditionChoice() {
   );
 }
 
+type StepProps = { readonly sign: string; readonly word: string; readonly named: string | undefined; readonly act: () => void };
+
 /** Back or forward by one change, which is named. */
-function StepButton({
-  sign,
-  word,
-  named,
-  act,
-}: {
-  readonly sign: string;
-  readonly word: string;
-  readonly named: string | undefined;
-  readonly act: () => void;
-}) {
+function StepButton({ sign, word, named, act }: StepProps) {
   return (
     <button type="button" className="quiet" onClick={act} disabled={!named} title={named} aria-label={named ?? word}>
       {sign} <span className="long">{word}</span>

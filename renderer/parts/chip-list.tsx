@@ -1,15 +1,7 @@
 /** Chosen things as chips that can be taken out, and a choice of those that can still be added. */
 import type { Choice } from './fields.js';
 
-export function ChipList({
-  chosen,
-  free,
-  nameOf,
-  drop,
-  add,
-  of,
-  onChange,
-}: {
+type Props = {
   readonly chosen: readonly string[];
   readonly free: readonly Choice[];
   readonly nameOf: (id: string) => string;
@@ -18,7 +10,9 @@ export function ChipList({
   /** What the list belongs to, in words for a screen reader. */
   readonly of: string;
   readonly onChange: (chosen: string[]) => void;
-}) {
+};
+
+export function ChipList({ chosen, free, nameOf, drop, add, of, onChange }: Props) {
   return (
     <div className="chips">
       {chosen.map((id) => (

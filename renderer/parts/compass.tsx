@@ -27,14 +27,7 @@ function CompassStaff({ instrument, low, high }: { readonly instrument: Instrume
 type Ends = { readonly low?: string | undefined; readonly high?: string | undefined };
 type Level = keyof typeof P.levels;
 
-export function Compass({
-  lists,
-  instrument,
-  level,
-  compass,
-  issues,
-  onChange,
-}: {
+type Props = {
   readonly lists: Lists;
   readonly instrument: InstrumentEntry;
   readonly level: Level;
@@ -42,7 +35,9 @@ export function Compass({
   readonly compass: Ends | undefined;
   readonly issues: readonly Issue[];
   readonly onChange: (compass: { low: string; high: string } | undefined) => void;
-}) {
+};
+
+export function Compass({ lists, instrument, level, compass, issues, onChange }: Props) {
   const standard = instrument.compass[level];
   const low = compass?.low ?? standard?.low.name ?? 'C4';
   const high = compass?.high ?? standard?.high.name ?? 'C6';

@@ -96,17 +96,14 @@ function Hits({ exercise: { notes }, scale: { x }, onNote }: Part & { readonly o
   );
 }
 
-export const Contour = memo(function Contour({
-  exercise,
-  instrument,
-  event,
-  onNote,
-}: {
+type Props = {
   readonly exercise: ExerciseView;
   readonly instrument: string;
   readonly event: number | undefined;
   readonly onNote: (event: number) => void;
-}) {
+};
+
+export const Contour = memo(function Contour({ exercise, instrument, event, onNote }: Props) {
   const { notes, low, high } = exercise;
   const scale = scaleOf(exercise);
   const current = notes.find((note) => note.index === event);

@@ -2,17 +2,9 @@
 import { type ReactNode, useEffect, useId, useRef } from 'react';
 import { T } from '../texts/texts.js';
 
-export function Dialog({
-  title,
-  wide,
-  onClose,
-  children,
-}: {
-  readonly title: string;
-  readonly wide?: boolean;
-  readonly onClose: () => void;
-  readonly children: ReactNode;
-}) {
+type Props = { readonly title: string; readonly wide?: boolean; readonly onClose: () => void; readonly children: ReactNode };
+
+export function Dialog({ title, wide, onClose, children }: Props) {
   const element = useRef<HTMLDialogElement>(null);
   const id = useId();
   useEffect(() => {

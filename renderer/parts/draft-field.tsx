@@ -3,12 +3,7 @@ import { useState } from 'react';
 import type { Issue } from '../../core/base/issue.js';
 import { Field } from './fields.js';
 
-export function DraftField({
-  value,
-  onChange,
-  placeholder,
-  ...common
-}: {
+type Props = {
   readonly label: string;
   readonly hint?: string;
   readonly issues?: readonly Issue[];
@@ -16,18 +11,18 @@ export function DraftField({
   readonly value: string;
   readonly placeholder?: string;
   readonly onChange: (text: string) => void;
-}) {
+};
+
+export function DraftField({ value, onChange, placeholder, ...common }: Props) {
   const [draft, setDraft] = useState<string>();
   return (
     <Field {...common}>
-      {({ id, describedBy, invalid }) => (
+      {(control) => (
         <input
-          id={id}
+          {...control}
           type="text"
           value={draft ?? value}
           placeholder={placeholder}
-          aria-describedby={describedBy}
-          aria-invalid={invalid || undefined}
           onFocus={() => setDraft(value)}
           onBlur={() => setDraft(undefined)}
           onChange={(event) => {

@@ -13,6 +13,9 @@ type Common = {
   readonly aside?: ReactNode;
 };
 
+/** What ties a control to its label, its hint and its faults. */
+type Control = { readonly id: string; readonly 'aria-describedby': string | undefined; readonly 'aria-invalid': true | undefined };
+
 /** Words of the core: what is to be typed stands between backticks. */
 export function Words({ children }: { readonly children: string }) {
   // biome-ignore lint/suspicious/noArrayIndexKey: the parts of one sentence
@@ -44,7 +47,7 @@ export function Field({
 }: Common & {
   /** Id of the control, where commands must find it. */
   readonly name?: string;
-  readonly children: (ids: { readonly id: string; readonly describedBy: string | undefined; readonly invalid: boolean }) => ReactNode;
+  readonly children: (control: Control) => ReactNode;
 }) {
   const made = useId();
   const id = name ?? made;
@@ -56,7 +59,7 @@ export function Field({
         <label htmlFor={id}>{label}</label>
         {aside}
       </div>
-      {children({ id, describedBy, invalid })}
+      {children({ id, 'aria-describedby': describedBy, 'aria-invalid': invalid || undefined })}
       {hint && (
         <p className="hint" id={`${id}-hint`}>
           {hint}
@@ -77,7 +80,7 @@ export function TextField({
 }: Common & {
   /** Id of the control, where commands must find it. */
   readonly name?: string;
-  readonly value: string;
+  readonly value: string | undefined;
   readonly onChange: (value: string) => void;
   readonly placeholder?: string;
   readonly list?: readonly string[];
@@ -86,17 +89,15 @@ export function TextField({
   const listId = useId();
   return (
     <Field {...common}>
-      {({ id, describedBy, invalid }) => (
+      {(control) => (
         <>
           <input
-            id={id}
+            {...control}
             type="text"
-            value={value}
+            value={value ?? ''}
             placeholder={placeholder}
             lang={lang}
             list={list && listId}
-            aria-describedby={describedBy}
-            aria-invalid={invalid || undefined}
             onChange={(event) => onChange(event.target.value)}
           />
           {list && (
@@ -120,16 +121,7 @@ export function TextArea({
 }: Common & { readonly value: string; readonly onChange: (value: string) => void; readonly rows: number }) {
   return (
     <Field {...common}>
-      {({ id, describedBy, invalid }) => (
-        <textarea
-          id={id}
-          rows={rows}
-          value={value}
-          aria-describedby={describedBy}
-          aria-invalid={invalid || undefined}
-          onChange={(event) => onChange(event.target.value)}
-        />
-      )}
+      {(control) => <textarea {...control} rows={rows} value={value} onChange={(event) => onChange(event.target.value)} />}
     </Field>
   );
 }
@@ -139,24 +131,25 @@ export type Choice<V extends string = string> = { readonly value: V; readonly la
 export const choices = <V extends string>(names: Readonly<Record<V, string>>): Choice<V>[] =>
   keysOf(names).map((value) => ({ value, label: names[value] }));
 
+/** `standard` holds where nothing is chosen. */
 export function Select<V extends string>({
   value,
+  standard,
   options,
   onChange,
   ...common
 }: Common & {
-  readonly value: V;
+  readonly value: V | undefined;
+  readonly standard?: V;
   readonly options: readonly Choice<V>[];
   readonly onChange: (value: V) => void;
 }) {
   return (
     <Field {...common}>
-      {({ id, describedBy, invalid }) => (
+      {(control) => (
         <select
-          id={id}
-          value={value}
-          aria-describedby={describedBy}
-          aria-invalid={invalid || undefined}
+          {...control}
+          value={value ?? standard ?? ''}
           onChange={(event) => {
             const chosen = options.find((option) => option.value === event.target.value);
             if (chosen) onChange(chosen.value);
@@ -208,17 +201,15 @@ export function NumberField({
 }) {
   return (
     <Field {...common}>
-      {({ id, describedBy, invalid }) => (
+      {(control) => (
         <input
-          id={id}
+          {...control}
           type="number"
           min={min}
           max={max}
           step={step ?? 1}
           value={value ?? ''}
           placeholder={placeholder}
-          aria-describedby={describedBy}
-          aria-invalid={invalid || undefined}
           onChange={(event) => onChange(event.target.value === '' ? undefined : event.target.valueAsNumber)}
         />
       )}
@@ -226,17 +217,14 @@ export function NumberField({
   );
 }
 
-export function Check({
-  label,
-  checked,
-  disabled,
-  onChange,
-}: {
+type CheckProps = {
   readonly label: string;
   readonly checked: boolean;
   readonly disabled?: boolean;
   readonly onChange: (checked: boolean) => void;
-}) {
+};
+
+export function Check({ label, checked, disabled, onChange }: CheckProps) {
   return (
     <label className="check">
       <input type="checkbox" checked={checked} disabled={disabled} onChange={(event) => onChange(event.target.checked)} />

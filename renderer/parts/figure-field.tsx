@@ -4,58 +4,50 @@ import type { Issue } from '../../core/base/issue.js';
 import { T } from '../texts/texts.js';
 import { Field } from './fields.js';
 
-type Piece = { readonly text: string; readonly wrong: boolean };
+type Stretch = { readonly text: string; readonly wrong: boolean };
 
 /** Cuts a text where faults begin and end. */
-export function piecesOf(text: string, issues: readonly Issue[]): Piece[] {
+export function stretchesOf(text: string, issues: readonly Issue[]): Stretch[] {
   const wrong = new Uint8Array(text.length + 1);
   for (const { span } of issues) if (span) for (let i = span[0]; i < Math.max(span[1], span[0] + 1); i++) wrong[i] = 1;
-  const pieces: Piece[] = [];
+  const stretches: Stretch[] = [];
   for (const [i, letter] of text.split('').entries()) {
-    const last = pieces.at(-1);
+    const last = stretches.at(-1);
     const bad = wrong[i] === 1;
-    if (last && last.wrong === bad) pieces[pieces.length - 1] = { text: last.text + letter, wrong: bad };
-    else pieces.push({ text: letter, wrong: bad });
+    if (last && last.wrong === bad) stretches[stretches.length - 1] = { text: last.text + letter, wrong: bad };
+    else stretches.push({ text: letter, wrong: bad });
   }
   // A fault at the very end has no character of its own.
-  if (wrong[text.length] === 1) pieces.push({ text: ' ', wrong: true });
-  return pieces;
+  if (wrong[text.length] === 1) stretches.push({ text: ' ', wrong: true });
+  return stretches;
 }
 
-export function FigureField({
-  value,
-  issues,
-  onChange,
-}: {
-  readonly value: string;
-  readonly issues: readonly Issue[];
-  readonly onChange: (text: string) => void;
-}) {
+type Props = { readonly value: string; readonly issues: readonly Issue[]; readonly onChange: (text: string) => void };
+
+export function FigureField({ value, issues, onChange }: Props) {
   const under = useRef<HTMLDivElement>(null);
   const scrolled = (event: UIEvent<HTMLInputElement>) => {
     if (under.current) under.current.scrollLeft = event.currentTarget.scrollLeft;
   };
   return (
     <Field label={T.exercise.figure} hint={T.exercise.figureHint} issues={issues} name="figure" wide>
-      {({ describedBy, invalid, id }) => (
+      {(control) => (
         <div className="figure-field">
           <div className="figure-under" aria-hidden="true" ref={under}>
-            {piecesOf(value, issues).map((piece, i) => (
-              // biome-ignore lint/suspicious/noArrayIndexKey: pieces have no identity but their place
-              <span key={i} className={piece.wrong ? 'wrong' : undefined}>
-                {piece.text}
+            {stretchesOf(value, issues).map((stretch, i) => (
+              // biome-ignore lint/suspicious/noArrayIndexKey: stretches have no identity but their place
+              <span key={i} className={stretch.wrong ? 'wrong' : undefined}>
+                {stretch.text}
               </span>
             ))}
           </div>
           <input
-            id={id}
+            {...control}
             type="text"
             inputMode="text"
             autoComplete="off"
             spellCheck={false}
             value={value}
-            aria-describedby={describedBy}
-            aria-invalid={invalid || undefined}
             onScroll={scrolled}
             onChange={(event) => onChange(event.target.value)}
           />

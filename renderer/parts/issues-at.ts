@@ -12,3 +12,5 @@ export const issuesAt =
     const wanted = [...from, ...path];
     return issues.filter((issue) => wanted.every((part, i) => issue.path[i] === part));
   };
+
+export const NO_ISSUES: IssuesAt = () => [];

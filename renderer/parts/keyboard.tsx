@@ -5,17 +5,14 @@ import { T } from '../texts/texts.js';
 const WHITE = 16;
 const HIGH = 74;
 
-export function Keyboard({
-  keyboard,
-  low,
-  high,
-  onMove,
-}: {
+type Props = {
   readonly keyboard: Lists['keyboard'];
   readonly low: number;
   readonly high: number;
   readonly onMove: (end: 'low' | 'high', name: string) => void;
-}) {
+};
+
+export function Keyboard({ keyboard, low, high, onMove }: Props) {
   // From a C below to a B above the compass, with some keys to spare.
   const from = Math.max(21, Math.floor((low - 5) / 12) * 12);
   const to = Math.min(108, Math.ceil((high + 6) / 12) * 12 - 1);

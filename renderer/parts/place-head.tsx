@@ -1,15 +1,9 @@
 /** The head of a place: what it is, what it belongs to, and what can be done at once. */
 import type { ReactNode } from 'react';
 
-export function PlaceHead({
-  over,
-  title,
-  children,
-}: {
-  readonly over: ReactNode;
-  readonly title: ReactNode;
-  readonly children?: ReactNode;
-}) {
+type Props = { readonly over: ReactNode; readonly title: ReactNode; readonly children?: ReactNode };
+
+export function PlaceHead({ over, title, children }: Props) {
   return (
     <header className="place-head">
       <div>

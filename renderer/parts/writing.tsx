@@ -8,13 +8,9 @@ import { Words } from './fields.js';
 
 const P = T.print;
 
-export function FolderField({
-  folder,
-  choose,
-}: {
-  readonly folder: string | undefined;
-  readonly choose: () => Promise<string | undefined>;
-}) {
+type FolderProps = { readonly folder: string | undefined; readonly choose: () => Promise<string | undefined> };
+
+export function FolderField({ folder, choose }: FolderProps) {
   return (
     <div className="field wide">
       <span className="field-head">{P.folder}</span>

@@ -11,7 +11,6 @@ export const BOOK = {
   duplicate: 'Duplicate',
   remove: 'Delete',
   edit: 'Edit',
-  drag: 'Drag to another place',
   emptyTitle: 'This book has no chapter yet',
   emptyWords: 'A chapter holds exercises that belong together: the five-note figures, say, or the chords. Add one to begin.',
   emptyChapter: 'No exercise yet. Add one: type a figure such as 1 2 3 5, or pick one from the library.',

@@ -23,7 +23,6 @@ export const WINDOW = {
     new: 'New book',
     open: 'Open a book',
     save: 'Save',
-    saveAs: 'Save under another name',
     recent: 'Opened lately',
     openDemo: 'Open the demo book',
     savedAs: (name: string) => `Saved as ${name}.`,
@@ -70,7 +69,7 @@ export const WINDOW = {
     later: 'Decide later',
     opened: (name: string) => `Brought back: ${name}. Save it to keep it.`,
   },
-  dialog: { close: 'Close', cancel: 'Cancel', ok: 'OK' },
+  dialog: { close: 'Close', cancel: 'Cancel' },
   chooser: {
     openTitle: { book: 'Open a book', roster: 'Open a roster', ensemble: 'Open an ensemble' },
     saveTitle: { book: 'Save the book', roster: 'Save the roster', ensemble: 'Save the ensemble' },
@@ -113,11 +112,8 @@ export const WINDOW = {
     theme: 'Colours',
     themes: { system: 'as the system', light: 'light', dark: 'dark' },
     text: 'Size of the text',
-    bigger: 'Larger text',
-    smaller: 'Smaller text',
   },
   keyboard: { title: 'Keys', words: 'Every command can also be found by its name.' },
-  about: { title: 'About Twelvefold', version: (v: string) => `Version ${v}` },
   notices: { region: 'Notices', dismiss: 'Put away', jobRestarted: 'The work in the background was started again; nothing is lost.' },
   fault: {
     title: 'This place cannot be shown',

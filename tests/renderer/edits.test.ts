@@ -5,7 +5,7 @@ import type { BookSource } from '../../core/book/schema.js';
 import { newBook } from '../../core/book/template.js';
 import { writeBook } from '../../core/book/write.js';
 import * as edits from '../../renderer/edits/book.js';
-import { piecesOf } from '../../renderer/parts/figure-field.js';
+import { stretchesOf } from '../../renderer/parts/figure-field.js';
 import { edit, isEdited, redo, undo } from '../../renderer/state/history.js';
 import { change, now } from '../../renderer/state/state.js';
 
@@ -68,7 +68,7 @@ describe('the marks under a figure', () => {
     ['', [at(0, 0)], '[ ]'],
   ])('%j %#', (text, issues, wanted) =>
     expect(
-      piecesOf(text, issues)
+      stretchesOf(text, issues)
         .map((piece) => (piece.wrong ? `[${piece.text}]` : piece.text))
         .join(''),
     ).toBe(wanted),

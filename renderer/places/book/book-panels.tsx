@@ -4,6 +4,7 @@ import { EXTRAS_DEFAULT as EXTRAS } from '../../../core/book/defaults.js';
 import type { BookSource, ChapterSource } from '../../../core/book/schema.js';
 import { CHAPTERS, proseSource, proseText, setBook } from '../../edits/book.js';
 import { keysOf } from '../../edits/list.js';
+import { type Bound, bind, STAFF } from '../../parts/bound.js';
 import { Check, choices, NumberField, Select, TextArea, TextField } from '../../parts/fields.js';
 import type { IssuesAt } from '../../parts/issues-at.js';
 import { edit } from '../../state/history.js';
@@ -14,17 +15,14 @@ const B = T.book;
 
 type Props = { readonly source: BookSource; readonly at: IssuesAt };
 
-function Panel({
-  title,
-  onOpen,
-  open,
-  children,
-}: {
-  readonly title: string;
-  readonly open?: boolean;
-  readonly onOpen?: () => void;
-  readonly children: ReactNode;
-}) {
+/** A text of several lines, kept as a list of lines. */
+function Prose({ value, onChange, ...common }: Bound<string | string[] | undefined> & { readonly rows: number }) {
+  return <TextArea {...common} wide hint={B.proseHint} value={proseText(value)} onChange={(text) => onChange(proseSource(text))} />;
+}
+
+type PanelProps = { readonly title: string; readonly open?: boolean; readonly onOpen?: () => void; readonly children: ReactNode };
+
+function Panel({ title, onOpen, open, children }: PanelProps) {
   return (
     <details className="panel" open={open} onToggle={(event) => event.currentTarget.open && onOpen?.()}>
       <summary>
@@ -38,29 +36,16 @@ function Panel({
 export function ChapterTexts({ source, at, chapter: index }: Props & { readonly chapter: number }) {
   const chapter = source.chapters[index];
   if (!chapter) return null;
-  const set = (label: string, part: Partial<ChapterSource>) =>
+  const set = (part: Partial<ChapterSource>, label: string) =>
     edit('book', { name: CHANGE.field(label), together: `chapter ${index} ${Object.keys(part).join(' ')}` }, (it) =>
       CHAPTERS.set(it, index, part),
     );
+  const field = bind(chapter, (...path) => at('chapters', index, ...path), set);
   return (
     <Panel title={`${B.chapter} ${index + 1}`} open>
       <div className="fields">
-        <TextField
-          label={B.fields.chapterTitle}
-          name="chapter-title"
-          value={chapter.title}
-          issues={at('chapters', index, 'title')}
-          onChange={(title) => set(B.fields.chapterTitle, { title })}
-        />
-        <TextArea
-          label={B.fields.chapterText}
-          rows={4}
-          wide
-          hint={B.proseHint}
-          value={proseText(chapter.text)}
-          issues={at('chapters', index, 'text')}
-          onChange={(text) => set(B.fields.chapterText, { text: proseSource(text) })}
-        />
+        <TextField {...field('title', B.fields.chapterTitle)} name="chapter-title" />
+        <Prose {...field('text', B.fields.chapterText)} rows={4} />
       </div>
     </Panel>
   );
@@ -78,31 +63,17 @@ const TITLES = ['title', 'subtitle', 'author', 'publisher', 'copyright', 'date']
 const TEXTS = ['preface', 'howToUse'] as const;
 
 export function TitlesAndTexts({ source, at }: Props) {
-  const set = (field: keyof typeof B.fields, part: Partial<BookSource>) =>
-    edit('book', { name: CHANGE.field(B.fields[field]), together: field }, (it) => setBook(it, part));
+  const set = (part: Partial<BookSource>, label: string) =>
+    edit('book', { name: CHANGE.field(label), together: Object.keys(part).join(' ') }, (it) => setBook(it, part));
+  const field = bind(source, at, set);
   return (
     <Panel title={B.matter} onOpen={() => showBeside('title')}>
       <div className="fields">
-        {TITLES.map((field) => (
-          <TextField
-            key={field}
-            label={B.fields[field]}
-            value={source[field] ?? ''}
-            issues={at(field)}
-            onChange={(value) => set(field, { [field]: value })}
-          />
+        {TITLES.map((name) => (
+          <TextField key={name} {...field(name, B.fields[name])} />
         ))}
-        {TEXTS.map((field) => (
-          <TextArea
-            key={field}
-            label={B.fields[field]}
-            rows={6}
-            wide
-            hint={B.proseHint}
-            value={proseText(source[field])}
-            issues={at(field)}
-            onChange={(value) => set(field, { [field]: proseSource(value) })}
-          />
+        {TEXTS.map((name) => (
+          <Prose key={name} {...field(name, B.fields[name])} rows={6} />
         ))}
       </div>
     </Panel>
@@ -110,39 +81,20 @@ export function TitlesAndTexts({ source, at }: Props) {
 }
 
 export function Paper({ source: { house = {} }, at }: Props) {
-  const set = (label: string, part: Partial<typeof house>) =>
-    edit('book', { name: CHANGE.field(label), together: `house ${label}` }, (it) => setBook(it, { house: { ...it.house, ...part } }));
   const H = B.houseFields;
+  const set = (part: Partial<typeof house>, label: string) =>
+    edit('book', { name: CHANGE.field(label), together: `house ${label}` }, (it) => setBook(it, { house: { ...it.house, ...part } }));
+  const field = bind(house, (...path) => at('house', ...path), set);
   return (
     <Panel title={B.house}>
       <div className="fields">
-        <Select
-          label={H.page}
-          value={house.page ?? '9x12'}
-          options={choices(B.pages)}
-          issues={at('house', 'page')}
-          onChange={(page) => set(H.page, { page })}
-        />
-        <Select
-          label={H.binding}
-          value={house.binding ?? 'stapled'}
-          options={choices(B.bindings)}
-          onChange={(binding) => set(H.binding, { binding })}
-        />
-        <NumberField
-          label={H.staff}
-          min={4}
-          max={12}
-          step={0.5}
-          value={house.staff}
-          placeholder={B.byLevel}
-          issues={at('house', 'staff')}
-          onChange={(staff) => set(H.staff, { staff })}
-        />
+        <Select {...field('page', H.page)} standard="9x12" options={choices(B.pages)} />
+        <Select {...field('binding', H.binding)} standard="stapled" options={choices(B.bindings)} />
+        <NumberField {...field('staff', H.staff)} {...STAFF} placeholder={B.byLevel} />
         <Check
           label={H.chaptersOnRight}
           checked={house.chaptersOnRight ?? true}
-          onChange={(chaptersOnRight) => set(H.chaptersOnRight, { chaptersOnRight })}
+          onChange={(chaptersOnRight) => set({ chaptersOnRight }, H.chaptersOnRight)}
         />
       </div>
     </Panel>

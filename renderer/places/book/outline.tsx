@@ -8,17 +8,9 @@ import { type OutlineDrag, useOutlineDrag } from './use-outline-drag.js';
 
 const B = T.book;
 
-function ChapterHead({
-  chapter: { title },
-  place,
-  last,
-  drag,
-}: {
-  readonly chapter: ChapterSource;
-  readonly place: number;
-  readonly last: boolean;
-  readonly drag: OutlineDrag;
-}) {
+type HeadProps = { readonly chapter: ChapterSource; readonly place: number; readonly last: boolean; readonly drag: OutlineDrag };
+
+function ChapterHead({ chapter: { title }, place, last, drag }: HeadProps) {
   const tools = [
     { label: B.moveUp, sign: '↑', act: () => moveChapter(place, -1), cannot: place === 0 },
     { label: B.moveDown, sign: '↓', act: () => moveChapter(place, 1), cannot: last },

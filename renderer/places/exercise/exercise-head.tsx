@@ -21,17 +21,9 @@ const STEPS = [
   { step: 1, label: X.next, sign: '›' },
 ] as const;
 
-export function ExerciseHead({
-  source,
-  focus,
-  exercise,
-  lists,
-}: {
-  readonly source: BookSource;
-  readonly focus: Focus;
-  readonly exercise: ExerciseSource;
-  readonly lists: Lists;
-}) {
+type Props = { readonly source: BookSource; readonly focus: Focus; readonly exercise: ExerciseSource; readonly lists: Lists };
+
+export function ExerciseHead({ source, focus, exercise, lists }: Props) {
   const shown = useWindow((s) => s.shown?.exercise !== undefined);
   return (
     <PlaceHead

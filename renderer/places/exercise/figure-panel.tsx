@@ -20,15 +20,9 @@ function chooseNote(event: number): void {
   change(({ shown }) => (shown?.exercise ? { note: { exercise: shown.exercise.id, event } } : {}));
 }
 
-function FigureSources({
-  library,
-  lists,
-  outdated,
-}: {
-  readonly library: string | undefined;
-  readonly lists: Lists;
-  readonly outdated: boolean;
-}) {
+type SourcesProps = { readonly library: string | undefined; readonly lists: Lists; readonly outdated: boolean };
+
+function FigureSources({ library, lists, outdated }: SourcesProps) {
   return (
     <div className="row wide">
       <button type="button" onClick={() => change({ dialog: { kind: 'library' } })}>

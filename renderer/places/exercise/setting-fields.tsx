@@ -1,9 +1,9 @@
 /** The settings of an exercise: each shows what holds, whose it is, and what is wrong with it. */
 import { memo, type ReactNode } from 'react';
-import type { Issue } from '../../../core/base/issue.js';
 import type { ExerciseSource, SettingsSource } from '../../../core/book/schema.js';
 import type { Lists } from '../../../electron/services/lists.js';
 import { type Setting, setExercise, settingOf } from '../../edits/book.js';
+import { type Bound, TEMPO } from '../../parts/bound.js';
 import { Check, type Choice, choices, NumberField, OpenSelect, Own, Select, TextField } from '../../parts/fields.js';
 import type { IssuesAt } from '../../parts/issues-at.js';
 import { edit } from '../../state/history.js';
@@ -27,64 +27,32 @@ export function useSettingOf<K extends Setting>(focus: Focus, field: K): { reado
   return { value, own };
 }
 
-/** One setting as its field shows it. */
-type SettingForm<V> = {
-  readonly label: string;
-  readonly issues: readonly Issue[];
-  readonly value: V;
-  readonly set: (next: V) => void;
-  /** Whose it is, and the way back to the book's. */
-  readonly aside: ReactNode;
-};
+/** One setting as its field shows it; beside its label stands whose it is, and the way back to the book's. */
+type SettingField<V> = Bound<V> & { readonly aside: ReactNode };
 
-function useSetting<K extends Setting>({ focus, issues }: FieldsProps, field: K, label: string): SettingForm<SettingsSource[K]> {
+function useSetting<K extends Setting>({ focus, issues }: FieldsProps, field: K, label: string): SettingField<SettingsSource[K]> {
   const { value, own } = useSettingOf(focus, field);
-  const set = (next: SettingsSource[K]) => setExerciseFields(focus, CHANGE.field(label), { [field]: next });
+  const onChange = (next: SettingsSource[K]) => setExerciseFields(focus, CHANGE.field(label), { [field]: next });
   const reset = () => setExerciseFields(focus, CHANGE.reset(label), { [field]: undefined });
-  return { label, issues: issues(field), value, set, aside: <Own own={own} label={label} onReset={reset} /> };
-}
-
-function Chosen<V extends string>({
-  setting: { label, issues, aside, value, set },
-  options,
-}: {
-  readonly setting: SettingForm<V | undefined>;
-  readonly options: readonly Choice<V>[];
-}) {
-  const shown: Choice<V | ''>[] = [...options];
-  return (
-    <Select
-      label={label}
-      value={value ?? ''}
-      options={shown}
-      issues={issues}
-      aside={aside}
-      onChange={(next) => set(next === '' ? undefined : next)}
-    />
-  );
+  return { label, issues: issues(field), value, onChange, aside: <Own own={own} label={label} onReset={reset} /> };
 }
 
 const plain = (values: readonly string[]): Choice[] => values.map((value) => ({ value, label: value }));
 
-function Passes({ setting: { value, set, ...common } }: { readonly setting: SettingForm<1 | 2 | undefined> }) {
-  const named = {
-    value: value === undefined ? undefined : (`${value}` as const),
-    set: (next: '1' | '2' | undefined) => set(next && (next === '1' ? 1 : 2)),
-  };
-  return <Chosen setting={{ ...common, ...named }} options={choices(X.passNames)} />;
+function Passes({ value, onChange, ...common }: SettingField<1 | 2 | undefined>) {
+  const named = value === undefined ? undefined : (`${value}` as const);
+  return <Select {...common} value={named} options={choices(X.passNames)} onChange={(next) => onChange(next === '1' ? 1 : 2)} />;
 }
 
 export const CourseFields = memo(function CourseFields(props: FieldsProps) {
-  const directions = useSetting(props, 'directions', X.directions);
   const passes = useSetting(props, 'passes', X.passes);
   const turnaround = useSetting(props, 'turnaround', X.turnaround);
-  const ending = useSetting(props, 'ending', X.ending);
   return (
     <>
-      <Chosen setting={directions} options={choices(X.directionNames)} />
-      <Passes setting={passes} />
-      {passes.value === 2 && <Chosen setting={turnaround} options={choices(X.turnaroundNames)} />}
-      <Chosen setting={ending} options={choices(X.endingNames)} />
+      <Select {...useSetting(props, 'directions', X.directions)} options={choices(X.directionNames)} />
+      <Passes {...passes} />
+      {passes.value === 2 && <Select {...turnaround} options={choices(X.turnaroundNames)} />}
+      <Select {...useSetting(props, 'ending', X.ending)} options={choices(X.endingNames)} />
     </>
   );
 });
@@ -101,39 +69,25 @@ const ARTICULATIONS = [
 ];
 
 /** A text that is typed, kept as it is while it is wrong. */
-function Written({
-  setting: { label, issues, value, set },
-  hint,
-  list,
-}: {
-  readonly setting: SettingForm<string | undefined>;
-  readonly hint: string;
-  readonly list: readonly string[];
-}) {
-  return <TextField label={label} hint={hint} list={list} value={value ?? ''} issues={issues} onChange={set} />;
+function Written({ aside: _, ...common }: SettingField<string | undefined> & { readonly hint: string; readonly list: readonly string[] }) {
+  return <TextField {...common} />;
 }
 
-function Dynamic({ setting: { set, ...common } }: { readonly setting: SettingForm<keyof typeof DYNAMICS | undefined> }) {
-  return <OpenSelect {...common} none={X.noDynamic} names={DYNAMICS} onChange={set} />;
-}
-
-function Tempo({ setting: { value: at, issues, set } }: { readonly setting: SettingForm<SettingsSource['tempo']> }) {
+function Tempo({ value: at, issues, onChange }: SettingField<SettingsSource['tempo']>) {
   return (
     <div className="pair">
       <NumberField
+        {...TEMPO}
         label={X.tempoFrom}
-        min={20}
-        max={400}
         value={at?.from}
         issues={issues}
-        onChange={(from) => set(from === undefined ? undefined : { ...at, from })}
+        onChange={(from) => onChange(from === undefined ? undefined : { ...at, from })}
       />
       <NumberField
+        {...TEMPO}
         label={X.tempoTo}
-        min={20}
-        max={400}
         value={at?.to}
-        onChange={(to) => set(at === undefined ? { from: to ?? 60, to } : { ...at, to })}
+        onChange={(to) => onChange(at === undefined ? { from: to ?? 60, to } : { ...at, to })}
       />
     </div>
   );
@@ -142,12 +96,12 @@ function Tempo({ setting: { value: at, issues, set } }: { readonly setting: Sett
 export const TimeFields = memo(function TimeFields({ lists, ...props }: FieldsProps & { readonly lists: Lists }) {
   return (
     <>
-      <Written setting={useSetting(props, 'rhythm', X.rhythm)} hint={X.rhythmHint} list={lists.rhythms.map((it) => it.name)} />
-      <Chosen setting={useSetting(props, 'metre', X.metre)} options={plain(lists.metres)} />
-      <Chosen setting={useSetting(props, 'padding', X.padding)} options={choices(X.paddingNames)} />
-      <Written setting={useSetting(props, 'articulation', X.articulation)} hint={X.articulationHint} list={ARTICULATIONS} />
-      <Dynamic setting={useSetting(props, 'dynamic', X.dynamic)} />
-      <Tempo setting={useSetting(props, 'tempo', X.tempo)} />
+      <Written {...useSetting(props, 'rhythm', X.rhythm)} hint={X.rhythmHint} list={lists.rhythms.map((it) => it.name)} />
+      <Select {...useSetting(props, 'metre', X.metre)} options={plain(lists.metres)} />
+      <Select {...useSetting(props, 'padding', X.padding)} options={choices(X.paddingNames)} />
+      <Written {...useSetting(props, 'articulation', X.articulation)} hint={X.articulationHint} list={ARTICULATIONS} />
+      <OpenSelect {...useSetting(props, 'dynamic', X.dynamic)} none={X.noDynamic} names={DYNAMICS} />
+      <Tempo {...useSetting(props, 'tempo', X.tempo)} />
     </>
   );
 });
@@ -163,29 +117,29 @@ const MISFITS: readonly (Choice & { readonly misfit: Misfit })[] = [
 ];
 
 export const RegisterFields = memo(function RegisterFields(props: FieldsProps) {
-  const { value, set, ...common } = useSetting(props, 'misfit', X.misfit);
+  const { value, onChange, ...common } = useSetting(props, 'misfit', X.misfit);
   const shown = typeof value === 'object' ? `level ${value.level}` : String(value);
   return (
     <>
-      <Chosen setting={useSetting(props, 'contour', X.contour)} options={choices(X.contourNames)} />
-      <Select {...common} value={shown} options={MISFITS} onChange={(next) => set(MISFITS.find((it) => it.value === next)?.misfit)} />
+      <Select {...useSetting(props, 'contour', X.contour)} options={choices(X.contourNames)} />
+      <Select {...common} value={shown} options={MISFITS} onChange={(next) => onChange(MISFITS.find((it) => it.value === next)?.misfit)} />
     </>
   );
 });
 
-function Flag({ setting: { label, value, set } }: { readonly setting: SettingForm<boolean | undefined> }) {
-  return <Check label={label} checked={value === true} onChange={set} />;
+function Flag({ label, value, onChange }: SettingField<boolean | undefined>) {
+  return <Check label={label} checked={value === true} onChange={onChange} />;
 }
 
 export const PrintFields = memo(function PrintFields({ lists, ...props }: FieldsProps & { readonly lists: Lists }) {
   return (
     <>
-      <Chosen setting={useSetting(props, 'scale', X.scale)} options={plain(lists.scales)} />
-      <Chosen setting={useSetting(props, 'signs', X.signs)} options={choices(X.signNames)} />
+      <Select {...useSetting(props, 'scale', X.scale)} options={plain(lists.scales)} />
+      <Select {...useSetting(props, 'signs', X.signs)} options={choices(X.signNames)} />
       <div className="checks">
-        <Flag setting={useSetting(props, 'keyNames', X.keyNames)} />
-        <Flag setting={useSetting(props, 'degreeNumbers', X.degreeNumbers)} />
-        <Flag setting={useSetting(props, 'simpleSpelling', X.simpleSpelling)} />
+        <Flag {...useSetting(props, 'keyNames', X.keyNames)} />
+        <Flag {...useSetting(props, 'degreeNumbers', X.degreeNumbers)} />
+        <Flag {...useSetting(props, 'simpleSpelling', X.simpleSpelling)} />
       </div>
     </>
   );

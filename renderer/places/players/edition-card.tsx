@@ -49,9 +49,9 @@ function EditionCard({ reader, index, issues }: { readonly reader: Reader; reado
   const name = instrumentName(lists, edition.instrument);
   if (!source) return null;
   const remove = () =>
-    edit('book', { name: CHANGE.removeEdition(name), edition: Math.max(0, index - 1) }, (it) => EDITIONS.remove(it, index));
+    edit('book', { name: CHANGE.removeReader(name), edition: Math.max(0, index - 1) }, (it) => EDITIONS.remove(it, index));
   const setBreath: SetBreath = (part) =>
-    edit('book', stepOf(CHANGE.edition(name), `edition ${index}`, { breath: part }), (it) => {
+    edit('book', stepOf(CHANGE.reader(name), `edition ${index}`, { breath: part }), (it) => {
       const given = it.editions[index];
       return EDITIONS.set(it, index, { breath: { ...(given === undefined ? undefined : editionObject(given).breath), ...part } });
     });
@@ -94,7 +94,7 @@ export function EditionItem({
     level,
     // The others stand at the head of the card.
     at: (field, ...path) => (field === 'compass' ? below(field, ...path) : []),
-    set: (part) => edit('book', stepOf(CHANGE.edition(name), `edition ${index}`, part), (it) => EDITIONS.set(it, index, part)),
+    set: (part) => edit('book', stepOf(CHANGE.reader(name), `edition ${index}`, part), (it) => EDITIONS.set(it, index, part)),
   };
   return (
     <ReaderItem

@@ -1,6 +1,7 @@
 /** What holds for the whole ensemble: its level, its keys, its breathing, its score and its exercises. */
 import type { EnsembleSource } from '../../../core/ensemble/schema.js';
 import { withFields } from '../../edits/list.js';
+import { bind, TEMPO } from '../../parts/bound.js';
 import { CompanionHead } from '../../parts/companion-head.js';
 import { Check, choices, Issues, NumberField, OpenSelect, Select, TextField } from '../../parts/fields.js';
 import type { IssuesAt } from '../../parts/issues-at.js';
@@ -12,100 +13,48 @@ const N = T.ensemble;
 
 type Props = { readonly source: EnsembleSource; readonly at: IssuesAt };
 
-const set = (label: string, part: Partial<EnsembleSource>) =>
-  edit('ensemble', { name: CHANGE.roster(label), together: Object.keys(part).join(' ') }, (it) => withFields(it, part, ['name']));
+const set = (part: Partial<EnsembleSource>, label: string) =>
+  edit('ensemble', { name: CHANGE.field(label), together: Object.keys(part).join(' ') }, (it) => withFields(it, part, ['name']));
 
 function CommonFields({ source, at }: Props) {
+  const field = bind(source, at, set);
   return (
     <>
-      <TextField label={N.name} value={source.name} issues={at('name')} onChange={(name) => set(N.name, { name })} />
-      <Select
-        label={N.level}
-        value={source.level ?? 'intermediate'}
-        options={choices(T.players.levels)}
-        issues={at('level')}
-        onChange={(level) => set(N.level, { level })}
-      />
-      <Select
-        label={N.misfit}
-        value={source.misfit ?? 'as written'}
-        options={choices(N.misfits)}
-        issues={at('misfit')}
-        onChange={(misfit) => set(N.misfit, { misfit })}
-      />
-      <TextField
-        label={N.start}
-        hint={N.startHint}
-        value={source.start ?? ''}
-        issues={at('start')}
-        onChange={(start) => set(N.start, { start })}
-      />
+      <TextField {...field('name', N.name)} />
+      <Select {...field('level', N.level)} standard="intermediate" options={choices(T.players.levels)} />
+      <Select {...field('misfit', N.misfit)} standard="as written" options={choices(N.misfits)} />
+      <TextField {...field('start', N.start)} hint={N.startHint} />
     </>
   );
 }
 
 function BreathingFields({ source: { breathing = {} }, at }: Props) {
-  const plan = breathing.plan ?? 'none';
+  const below: IssuesAt = (...path) => at('breathing', ...path);
+  const field = bind(breathing, below, (part, label) => set({ breathing: withFields(breathing, part) }, label));
   return (
     <>
-      <Select
-        label={N.plan}
-        value={plan}
-        options={choices(N.plans)}
-        issues={at('breathing', 'plan')}
-        onChange={(next) => set(N.plan, { breathing: withFields(breathing, { plan: next }) })}
-      />
-      {plan !== 'none' && (
-        <NumberField
-          label={N.tempo}
-          min={20}
-          max={400}
-          value={breathing.tempo}
-          placeholder={N.byExercise}
-          issues={at('breathing', 'tempo')}
-          onChange={(tempo) => set(N.tempo, { breathing: withFields(breathing, { tempo }) })}
-        />
-      )}
+      <Select {...field('plan', N.plan)} standard="none" options={choices(N.plans)} />
+      {(breathing.plan ?? 'none') !== 'none' && <NumberField {...field('tempo', N.tempo)} {...TEMPO} placeholder={N.byExercise} />}
     </>
   );
 }
 
-function ScoreFields({ source: { score = {}, remark = '' }, at }: Props) {
-  const setScore = (label: string, part: Partial<typeof score>) => set(label, { score: withFields(score, part) });
+function ScoreFields({ source, at }: Props) {
+  const { score = {} } = source;
+  const below: IssuesAt = (name) => (name === 'staff' ? at('score', name) : []);
+  const { page, staff } = T.book.houseFields;
+  const field = bind(score, below, (part, label) =>
+    set({ score: withFields(score, part) }, 'page' in part ? N.score : 'staff' in part ? staff : label),
+  );
   return (
     <details className="within">
       <summary>{N.scoreAndRemark}</summary>
       <div className="fields">
-        <Select
-          label={N.order}
-          value={score.order ?? 'band'}
-          options={choices(N.orders)}
-          onChange={(order) => setScore(N.order, { order })}
-        />
-        <Select
-          label={N.pitch}
-          value={score.pitch ?? 'concert'}
-          options={choices(N.pitches)}
-          onChange={(pitch) => setScore(N.pitch, { pitch })}
-        />
-        <OpenSelect
-          label={`${N.score}: ${T.book.houseFields.page.toLowerCase()}`}
-          value={score.page}
-          none={T.exercise.inherited}
-          names={T.book.pages}
-          onChange={(page) => setScore(N.score, { page })}
-        />
-        <NumberField
-          label={`${N.score}: ${T.book.houseFields.staff.toLowerCase()}`}
-          min={2}
-          max={9}
-          step={0.5}
-          value={score.staff}
-          placeholder={N.asLarge}
-          issues={at('score', 'staff')}
-          onChange={(staff) => setScore(N.score, { staff })}
-        />
-        <TextField label={N.remark} value={remark} issues={at('remark')} onChange={(next) => set(N.remark, { remark: next })} />
+        <Select {...field('order', N.order)} standard="band" options={choices(N.orders)} />
+        <Select {...field('pitch', N.pitch)} standard="concert" options={choices(N.pitches)} />
+        <OpenSelect {...field('page', `${N.score}: ${page.toLowerCase()}`)} none={T.exercise.inherited} names={T.book.pages} />
+        <NumberField {...field('staff', `${N.score}: ${staff.toLowerCase()}`)} min={2} max={9} step={0.5} placeholder={N.asLarge} />
+        <TextField {...bind(source, at, set)('remark', N.remark)} />
       </div>
     </details>
   );
@@ -117,7 +66,7 @@ function ChosenExercises({ source: { exercises: chosen }, at }: Props) {
   const toggle = (id: string, on: boolean) => {
     const next = ids.filter((it) => (it === id ? on : chosen?.includes(it)));
     // With none chosen nothing could be printed.
-    if (next.length > 0) set(N.exercises, { exercises: next });
+    if (next.length > 0) set({ exercises: next }, N.exercises);
   };
   return (
     <details className="within">
@@ -130,7 +79,7 @@ function ChosenExercises({ source: { exercises: chosen }, at }: Props) {
           label={N.all}
           checked={chosen === undefined}
           disabled={exercises.length === 0}
-          onChange={(all) => set(N.exercises, { exercises: all ? undefined : ids })}
+          onChange={(all) => set({ exercises: all ? undefined : ids }, N.exercises)}
         />
         {chosen &&
           exercises.map(({ id, number, title }) => (

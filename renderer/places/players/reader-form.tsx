@@ -6,9 +6,10 @@ import type { ReactNode } from 'react';
 import type { Issue } from '../../../core/base/issue.js';
 import type { StudentSource } from '../../../core/people/schema.js';
 import type { Lists } from '../../../electron/services/lists.js';
+import { bind, STAFF } from '../../parts/bound.js';
 import { Compass } from '../../parts/compass.js';
 import { choices, Issues, NumberField, OpenSelect, Select } from '../../parts/fields.js';
-import type { IssuesAt } from '../../parts/issues-at.js';
+import { type IssuesAt, NO_ISSUES } from '../../parts/issues-at.js';
 import { instrumentOf } from '../../state/instrument-names.js';
 import { keepInSight } from '../../state/keyboard-focus.js';
 import { T } from '../../texts/texts.js';
@@ -30,105 +31,58 @@ export type Reader = {
 
 type Props = { readonly reader: Reader };
 
+const field = ({ source, at, set }: Reader) => bind(source, at, set);
+
 /** How a change is undone: what is typed into one field is one step, another instrument always a step of its own. */
 export const stepOf = (name: string, reader: string, part: object) =>
   'instrument' in part ? { name } : { name, together: `${reader} ${Object.keys(part).join(' ')}` };
 
 export const instrumentChoices = (lists: Lists) => lists.instruments.map(({ id, name }) => ({ value: id, label: name }));
 
-export function InstrumentField({ reader: { lists, source, at, set }, hint }: Props & { readonly hint?: string | undefined }) {
-  const known = instrumentChoices(lists);
-  const { instrument } = source;
+export function InstrumentField({ reader, hint }: Props & { readonly hint?: string | undefined }) {
+  const known = instrumentChoices(reader.lists);
+  const { instrument } = reader.source;
+  const options = instrumentOf(reader.lists, instrument) ? known : [{ value: instrument, label: instrument }, ...known];
   return (
     <Select
-      label={T.pages.instrument}
-      value={instrument}
-      options={instrumentOf(lists, instrument) ? known : [{ value: instrument, label: instrument }, ...known]}
+      {...field(reader)('instrument', T.pages.instrument)}
+      options={options}
       hint={hint}
-      issues={at('instrument')}
       // Another instrument has another compass.
-      onChange={(id) => set({ instrument: id, compass: undefined })}
+      onChange={(id) => reader.set({ instrument: id, compass: undefined })}
     />
   );
 }
 
 /** With `none` the level may be left open. */
-export function LevelField({ reader: { source, level, at, set }, none }: Props & { readonly none?: string }) {
-  const common = { label: P.level, issues: at('level') };
-  return none === undefined ? (
-    <Select {...common} value={source.level ?? level} options={choices(P.levels)} onChange={(next) => set({ level: next })} />
-  ) : (
-    <OpenSelect {...common} value={source.level} none={none} names={P.levels} onChange={(next) => set({ level: next })} />
-  );
+export function LevelField({ reader, none }: Props & { readonly none?: string }) {
+  const level = field(reader)('level', P.level);
+  if (none !== undefined) return <OpenSelect {...level} none={none} names={P.levels} />;
+  return <Select {...level} standard={reader.level} options={choices(P.levels)} />;
 }
 
 /** With `standard` there is always a choice that holds. */
 export function SpellingField({ reader: { source, set }, standard }: Props & { readonly standard?: keyof typeof P.ties }) {
-  const tie = source.spelling?.tie;
-  const take = (next: typeof tie) => set({ spelling: { ...source.spelling, tie: next } });
-  return standard === undefined ? (
-    <OpenSelect label={P.spelling} value={tie} none={T.exercise.inherited} names={P.ties} onChange={take} />
-  ) : (
-    <Select label={P.spelling} value={tie ?? standard} options={choices(P.ties)} onChange={take} />
-  );
+  const tie = bind(source.spelling ?? {}, NO_ISSUES, (part) => set({ spelling: { ...source.spelling, ...part } }))('tie', P.spelling);
+  if (standard === undefined) return <OpenSelect {...tie} none={T.exercise.inherited} names={P.ties} />;
+  return <Select {...tie} standard={standard} options={choices(P.ties)} />;
 }
 
-export function StaffField({ reader: { source, at, set } }: Props) {
-  return (
-    <NumberField
-      label={T.book.houseFields.staff}
-      min={4}
-      max={12}
-      step={0.5}
-      value={source.staff}
-      placeholder={T.book.byLevel}
-      issues={at('staff')}
-      onChange={(staff) => set({ staff })}
-    />
-  );
+export function StaffField({ reader }: Props) {
+  return <NumberField {...field(reader)('staff', T.book.houseFields.staff)} {...STAFF} placeholder={T.book.byLevel} />;
 }
 
-export function PageField({ reader: { source, at, set } }: Props) {
-  return (
-    <OpenSelect
-      label={T.book.houseFields.page}
-      value={source.page}
-      none={T.exercise.inherited}
-      names={T.book.pages}
-      issues={at('page')}
-      onChange={(page) => set({ page })}
-    />
-  );
+export function PageField({ reader }: Props) {
+  return <OpenSelect {...field(reader)('page', T.book.houseFields.page)} none={T.exercise.inherited} names={T.book.pages} />;
 }
 
-export function CompassField({ reader: { lists, source, level, at, set } }: Props) {
+export function CompassField({ reader }: Props) {
+  const { lists, source, level } = reader;
   const instrument = instrumentOf(lists, source.instrument);
   if (!instrument) return null;
-  return (
-    <Compass
-      lists={lists}
-      instrument={instrument}
-      level={source.level ?? level}
-      compass={source.compass}
-      issues={at('compass')}
-      onChange={(compass) => set({ compass })}
-    />
-  );
-}
-
-type FactProps = {
-  readonly label: string;
-  readonly facts: BreathFacts;
-  readonly issues?: readonly Issue[];
-  readonly set: (part: Partial<BreathFacts>) => void;
-};
-
-export function LungsField({ facts, set, ...common }: FactProps & { readonly none: string }) {
-  return <OpenSelect {...common} value={facts.lungs} names={P.lungClasses} onChange={(lungs) => set({ lungs })} />;
-}
-
-export function LongToneField({ facts, set, ...common }: FactProps) {
-  return <NumberField {...common} min={1} max={90} step={0.1} value={facts.longTone} onChange={(longTone) => set({ longTone })} />;
+  const { value, issues, onChange } = field(reader)('compass', P.compass);
+  const { level: holds = level } = source;
+  return <Compass lists={lists} instrument={instrument} level={holds} compass={value} issues={issues} onChange={onChange} />;
 }
 
 const READER_FIELDS = ['instrument', 'level', 'compass', 'staff', 'page', 'breath'];
@@ -139,22 +93,17 @@ export function HeadIssues({ issues, fields }: { readonly issues: readonly Issue
   return <Issues issues={issues.filter(({ path }) => path.length < 3 || !shown.includes(String(path[2])))} />;
 }
 
-/** One reader in a list, with its card when it is unfolded. */
-export function ReaderItem({
-  title,
-  hint,
-  badge,
-  open,
-  onHead,
-  children,
-}: {
+type ItemProps = {
   readonly title: string;
   readonly hint: string;
   readonly badge: string | undefined;
   readonly open: boolean;
   readonly onHead: () => void;
   readonly children: ReactNode;
-}) {
+};
+
+/** One reader in a list, with its card when it is unfolded. */
+export function ReaderItem({ title, hint, badge, open, onHead, children }: ItemProps) {
   return (
     <li className={`edition${open ? ' current' : ''}`}>
       <button

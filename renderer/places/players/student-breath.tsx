@@ -2,11 +2,12 @@
 import { useState } from 'react';
 import { breatherName } from '../../edits/breather.js';
 import { withFields } from '../../edits/list.js';
+import { bind, SECONDS } from '../../parts/bound.js';
 import { Issues, NumberField, OpenSelect } from '../../parts/fields.js';
 import { Stopwatch } from '../../parts/stopwatch.js';
 import { change, useWindow } from '../../state/state.js';
 import { T } from '../../texts/texts.js';
-import { type BreathFacts, LongToneField, LungsField } from './reader-form.js';
+import type { BreathFacts } from './reader-form.js';
 import type { StudentForm } from './student-form.js';
 
 const S = T.students;
@@ -15,38 +16,15 @@ const P = T.players;
 type FactsProps = { readonly form: StudentForm; readonly set: (part: Partial<BreathFacts>) => void };
 
 function FactFields({ form: { student, at }, set }: FactsProps) {
-  const facts = student.breath ?? {};
+  const fact = bind<BreathFacts>(student.breath ?? {}, (...path) => at('breath', ...path), set);
   return (
     <div className="fields">
-      <LongToneField label={P.longToneSeconds} facts={facts} issues={at('breath', 'longTone')} set={set} />
-      <NumberField
-        label={S.lungTime}
-        hint={S.lungTimeHint}
-        min={1}
-        max={90}
-        step={0.1}
-        value={facts.lungTime}
-        issues={at('breath', 'lungTime')}
-        onChange={(lungTime) => set({ lungTime })}
-      />
-      <LungsField label={P.lungs} none={S.notSaid} facts={facts} issues={at('breath', 'lungs')} set={set} />
-      <NumberField label={S.age} min={4} max={110} value={facts.age} issues={at('breath', 'age')} onChange={(age) => set({ age })} />
-      <NumberField
-        label={S.height}
-        min={80}
-        max={230}
-        value={facts.height}
-        issues={at('breath', 'height')}
-        onChange={(height) => set({ height })}
-      />
-      <OpenSelect
-        label={S.sex}
-        value={facts.sex}
-        none={S.notSaid}
-        names={S.sexes}
-        issues={at('breath', 'sex')}
-        onChange={(sex) => set({ sex })}
-      />
+      <NumberField {...fact('longTone', P.longToneSeconds)} {...SECONDS} />
+      <NumberField {...fact('lungTime', S.lungTime)} {...SECONDS} hint={S.lungTimeHint} />
+      <OpenSelect {...fact('lungs', P.lungs)} none={S.notSaid} names={P.lungClasses} />
+      <NumberField {...fact('age', S.age)} min={4} max={110} />
+      <NumberField {...fact('height', S.height)} min={80} max={230} />
+      <OpenSelect {...fact('sex', S.sex)} none={S.notSaid} names={S.sexes} />
     </div>
   );
 }

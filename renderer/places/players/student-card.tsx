@@ -1,5 +1,6 @@
 /** One student, unfolded. */
 import { wordsFrom } from '../../edits/typed-lists.js';
+import { bind } from '../../parts/bound.js';
 import { DraftField } from '../../parts/draft-field.js';
 import { TextField } from '../../parts/fields.js';
 import { instrumentOf } from '../../state/instrument-names.js';
@@ -66,7 +67,7 @@ export function StudentCard({ form, onRemove }: Props & { readonly onRemove: () 
   return (
     <div className="fields">
       <HeadIssues issues={issues} fields={['name', 'keys', 'assignments', 'tempos', 'progress']} />
-      <TextField label={S.name} name="student-name" value={student.name} issues={at('name')} onChange={(name) => set({ name })} />
+      <TextField {...bind(student, at, set)('name', S.name)} name="student-name" />
       <InstrumentField reader={reader} />
       <LevelField reader={reader} />
       {instrumentOf(reader.lists, student.instrument)?.breath !== false && <StudentBreath form={form} />}

@@ -27,7 +27,7 @@ export function studentForm(
   student: StudentSource,
   issues: readonly Issue[],
 ): StudentForm {
-  const named = (part: object) => stepOf(CHANGE.student(student.name), `student ${index}`, part);
+  const named = (part: object) => stepOf(CHANGE.reader(student.name), `student ${index}`, part);
   const at = issuesAt(issues, 'students', index);
   const set = (part: Partial<StudentSource>) => edit('roster', named(part), (it) => STUDENTS.set(it, index, part));
   return {

@@ -5,6 +5,7 @@ import { editionObject } from '../../edits/book.js';
 import { breatherIndex, breatherName } from '../../edits/breather.js';
 import { withFields } from '../../edits/list.js';
 import { freeName, STUDENTS } from '../../edits/roster.js';
+import { bind } from '../../parts/bound.js';
 import { CompanionHead, NoCompanion } from '../../parts/companion-head.js';
 import { Issues, NumberField, TextField } from '../../parts/fields.js';
 import { type IssuesAt, issuesAt } from '../../parts/issues-at.js';
@@ -18,37 +19,19 @@ import { type StudentForm, studentForm } from './student-form.js';
 
 const S = T.students;
 
+const setTerm = (part: Partial<RosterSource>, label: string) =>
+  edit('roster', { name: CHANGE.field(label), together: Object.keys(part).join(' ') }, (it) => withFields(it, part));
+
 function Term({ source, at }: { readonly source: RosterSource; readonly at: IssuesAt }) {
-  const set = (label: string, part: Partial<RosterSource>) =>
-    edit('roster', { name: CHANGE.roster(label), together: Object.keys(part).join(' ') }, (it) => withFields(it, part));
+  const field = bind(source, at, setTerm);
   return (
     <section className="panel">
       <CompanionHead of="roster" />
       <Issues issues={[...at('format'), ...at('version')]} />
       <div className="fields">
-        <TextField
-          label={S.title}
-          value={source.title ?? ''}
-          placeholder={S.titleExample}
-          issues={at('title')}
-          onChange={(title) => set(S.title, { title })}
-        />
-        <TextField
-          label={S.begins}
-          value={source.begins ?? ''}
-          placeholder="2026-03-01"
-          issues={at('begins')}
-          onChange={(begins) => set(S.begins, { begins })}
-        />
-        <NumberField
-          label={S.weeks}
-          min={1}
-          max={60}
-          value={source.weeks}
-          placeholder="8"
-          issues={at('weeks')}
-          onChange={(weeks) => set(S.weeks, { weeks })}
-        />
+        <TextField {...field('title', S.title)} placeholder={S.titleExample} />
+        <TextField {...field('begins', S.begins)} placeholder="2026-03-01" />
+        <NumberField {...field('weeks', S.weeks)} min={1} max={60} placeholder="8" />
       </div>
     </section>
   );
@@ -73,7 +56,7 @@ function add(): void {
 
 function remove(index: number): void {
   const name = now().roster?.source.students[index]?.name ?? '';
-  edit('roster', { name: CHANGE.removeStudent(name) }, (it) => STUDENTS.remove(it, index));
+  edit('roster', { name: CHANGE.removeReader(name) }, (it) => STUDENTS.remove(it, index));
   // Whoever stood behind has moved up.
   change(({ breather, student }) => {
     const at = breatherIndex(breather) ?? -1;

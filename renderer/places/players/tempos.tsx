@@ -16,17 +16,14 @@ type Props = { readonly form: StudentForm };
 const record = ({ index, student }: StudentForm, make: (before: StudentSource) => StudentSource) =>
   edit('roster', { name: CHANGE.progress(student.name) }, (it) => STUDENTS.change(it, index, make));
 
-function TempoInput({
-  label,
-  value,
-  placeholder,
-  onChange,
-}: {
+type InputProps = {
   readonly label: string;
   readonly value: number | undefined;
   readonly placeholder: number | undefined;
   readonly onChange: (value: number | undefined) => void;
-}) {
+};
+
+function TempoInput({ label, value, placeholder, onChange }: InputProps) {
   return (
     <input
       type="number"
@@ -55,7 +52,7 @@ function Row({ form, id, title }: Props & { readonly id: string; readonly title:
     setReached(undefined);
   };
   const set = (part: { now?: number | undefined; goal?: number | undefined }) =>
-    edit('roster', { name: CHANGE.student(student.name), together: `tempo ${id}` }, (it) =>
+    edit('roster', { name: CHANGE.reader(student.name), together: `tempo ${id}` }, (it) =>
       STUDENTS.change(it, index, (before) => setTempo(before, id, part)),
     );
   return (

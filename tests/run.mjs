@@ -2,7 +2,7 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, relative } from 'node:path';
 
 const STEPS = [
   ['format and lint', 'biome', ['check', '.']],
@@ -36,5 +36,17 @@ const passed = counts?.numPassedTests ?? 0;
 const broken = counts ? counts.testResults.filter((suite) => suite.status === 'failed' && suite.assertionResults.length === 0).length : 1;
 const failed = (counts?.numFailedTests ?? 0) + broken + failedSteps;
 const skipped = (counts?.numPendingTests ?? 0) + (counts?.numTodoTests ?? 0);
+
+/** A test that is skipped says why: behind its title or its suite's, or, where that is found on its way, in what it noted. */
+const reasonOf = ({ fullName, meta }) => meta?.skipped ?? /\((?:skipped|not run): (.*)\)/.exec(fullName)?.[1] ?? 'no reason is given';
+const notRun = (counts?.testResults ?? []).flatMap(({ name, assertionResults }) =>
+  assertionResults
+    .filter(({ status }) => ['pending', 'skipped', 'todo'].includes(status))
+    .map(
+      (test) =>
+        `  ${relative(process.cwd(), name)}: ${test.fullName.replace(/ \((?:skipped|not run): .*?\)/, '')}\n    because ${reasonOf(test)}\n`,
+    ),
+);
+if (notRun.length > 0) process.stdout.write(`\nSkipped:\n${notRun.join('')}`);
 process.stdout.write(`\n${passed} passed, ${failed} failed, ${skipped} skipped\n`);
 process.exit(failed === 0 && passed > 0 ? 0 : 1);

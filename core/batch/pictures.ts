@@ -1,28 +1,17 @@
 /** Pictures painted on all cores: threads that hold the rasteriser and nothing else, so that they start at once. */
-import { createRequire } from 'node:module';
-import { pathToFileURL } from 'node:url';
-import { Worker } from 'node:worker_threads';
 import type { PaintPicture } from '../output/picture/png.js';
 import { threadsFor } from './pool.js';
+import { startThread } from './start-thread.js';
 
 export type PictureJob = { readonly svg: string; readonly width: number };
 
 type Waiting = { readonly resolve: (png: Uint8Array) => void; readonly reject: (failure: unknown) => void };
 
-/** From the built program; from its sources by way of the loader that runs them in development. */
-function startWorker(): Worker {
-  if (!import.meta.url.endsWith('.ts')) return new Worker(new URL('./picture-worker.js', import.meta.url));
-  const loader = new URL('./esm/api/index.mjs', pathToFileURL(createRequire(import.meta.url).resolve('tsx'))).href;
-  const script = new URL('./picture-worker.ts', import.meta.url).href;
-  const boot = `import(${JSON.stringify(loader)}).then(({ register }) => { register(); return import(${JSON.stringify(script)}); });`;
-  return new Worker(boot, { eval: true });
-}
-
 /** Opens threads for about so many pictures, does the work, and ends the threads whatever happens. */
 export async function withPictures<T>(pictures: number, signal: AbortSignal, work: (paint: PaintPicture) => Promise<T>): Promise<T> {
   signal.throwIfAborted();
   const lanes = Array.from({ length: threadsFor(pictures) }, () => {
-    const worker = startWorker();
+    const worker = startThread('picture-worker');
     // Each thread answers in the order in which it was asked.
     const waiting: Waiting[] = [];
     let failed: { readonly reason: unknown } | undefined;

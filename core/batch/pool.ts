@@ -1,9 +1,8 @@
 /** Worker threads that share a list of jobs. A thread that breaks down takes only its own job with it. */
-import { createRequire } from 'node:module';
 import { availableParallelism } from 'node:os';
-import { pathToFileURL } from 'node:url';
-import { Worker } from 'node:worker_threads';
+import type { Worker } from 'node:worker_threads';
 import type { NamedFile } from '../export/edition-files.js';
+import { startThread } from './start-thread.js';
 import type { Context, Done, Job, Step } from './work.js';
 
 export type ToWorker =
@@ -49,15 +48,6 @@ type Waiting = {
 
 type Thread = { readonly worker: Worker; busy: Waiting | undefined; ready: boolean };
 
-/** From the built program; from its sources by way of the loader that runs them in development. */
-function startWorker(context: Context): Worker {
-  if (!import.meta.url.endsWith('.ts')) return new Worker(new URL('./worker.js', import.meta.url), { workerData: context });
-  const loader = new URL('./esm/api/index.mjs', pathToFileURL(createRequire(import.meta.url).resolve('tsx'))).href;
-  const script = new URL('./worker.ts', import.meta.url).href;
-  const boot = `import(${JSON.stringify(loader)}).then(({ register }) => { register(); return import(${JSON.stringify(script)}); });`;
-  return new Worker(boot, { eval: true, workerData: context });
-}
-
 export const threadsFor = (jobs: number): number => Math.max(1, Math.min(jobs, availableParallelism()));
 
 /** Threads are started as jobs come, up to `size`. On abort they are ended at once: they write no files, so none stays half-written. */
@@ -93,7 +83,7 @@ export function openPool(context: Context, size: number, signal: AbortSignal): P
   }
 
   function start(): Thread {
-    const thread: Thread = { worker: startWorker(context), busy: undefined, ready: false };
+    const thread: Thread = { worker: startThread('worker', context), busy: undefined, ready: false };
     threads.add(thread);
     thread.worker.on('message', (message: FromWorker) => hear(thread, message));
     const gone = (words: string) => {

@@ -25,7 +25,7 @@ export type App = {
   readonly complaints: string[];
   /** Processes of the hosts, in the order in which they were started. */
   readonly hosts: readonly number[];
-  open(options?: { readonly dark?: boolean; readonly book?: string; readonly fresh?: boolean }): Promise<Page>;
+  open(options?: { readonly book?: string; readonly fresh?: boolean }): Promise<Page>;
   close(): Promise<void>;
 };
 
@@ -52,7 +52,14 @@ export async function startApp(): Promise<App> {
   const program = await builtProgram();
   const root = await mkdtemp(join(tmpdir(), 'twelvefold-books-'));
   const data = join(await mkdtemp(join(tmpdir(), 'twelvefold-data-')), 'own');
-  const served: Served[] = [await serve(program, root, data)];
+  const served: Served[] = [];
+  /** Serves the folder of this program's own files that all windows share which are not fresh; begun when the first is opened. */
+  let shared: Promise<Served> | undefined;
+  const begin = async (own: string, book?: string): Promise<Served> => {
+    const one = await serve(program, root, own, book);
+    served.push(one);
+    return one;
+  };
   const browser = await chromium.launch({
     executablePath: CHROMIUM,
     timeout: 3 * PATIENCE,
@@ -77,12 +84,14 @@ export async function startApp(): Promise<App> {
     get hosts() {
       return served.flatMap(({ child }) => child.pid ?? []);
     },
-    async open({ dark = false, book, fresh = false } = {}) {
-      if (book || fresh)
-        served.push(await serve(program, root, fresh ? join(await mkdtemp(join(tmpdir(), 'twelvefold-data-')), 'own') : data, book));
+    async open({ book, fresh = false } = {}) {
+      const own = fresh ? join(await mkdtemp(join(tmpdir(), 'twelvefold-data-')), 'own') : data;
+      const alone = fresh || book !== undefined;
+      if (!alone) shared ??= begin(data);
+      const { address } = await (alone || !shared ? begin(own, book) : shared);
       const context = await browser.newContext({
         viewport: { width: 1440, height: 900 },
-        colorScheme: dark ? 'dark' : 'light',
+        colorScheme: 'light',
         reducedMotion: 'reduce',
       });
       const page = await context.newPage();
@@ -94,7 +103,7 @@ export async function startApp(): Promise<App> {
         // A refusal of the content policy comes as a message of the console too.
         if (message.type() === 'error') complaints.push(message.text());
       });
-      await page.goto(served[book || fresh ? served.length - 1 : 0]?.address ?? '');
+      await page.goto(address);
       await page.locator('.top-title').waitFor();
       await page.locator('.drawing').first().waitFor();
       return page;

@@ -62,12 +62,12 @@ describe('closing', () => {
       stopped = true;
       if (dialog?.kind === 'guard') dialog.go();
     });
-    await vi.waitFor(() => expect(calls).toEqual(['cancel']));
+    await expect.poll(() => calls).toEqual(['cancel']);
     await new Promise((resolve) => setTimeout(resolve, 20));
     expect([stopped, now().work?.stopping]).toEqual([false, true]);
     finish({ ok: false, issues: [{ code: 'stopped', severity: 'error', path: [], message: 'Stopped.' }] });
     await stop;
-    await vi.waitFor(() => expect(calls).toEqual(['cancel', 'close-now']));
+    await expect.poll(() => calls).toEqual(['cancel', 'close-now']);
     expect(now().work).toBeUndefined();
   });
 });

@@ -33,7 +33,7 @@ const shown = (labels: readonly string[], drawn: Shown['drawn'], partial: boolea
   partial,
 });
 const next = async (before: number) => {
-  await vi.waitFor(() => expect(asked.length).toBe(before + 1));
+  await expect.poll(() => asked.length).toBe(before + 1);
   return asked[before] as (typeof asked)[number];
 };
 
@@ -65,7 +65,7 @@ const bare = (bpm: number): Shown => ({ ...shown(['i', 'ii', '1', '2'], [], fals
 it('while someone types, one question more is on its way, and an answer that comes too late is dropped', async () => {
   // What is still waiting from before.
   for (let done = 2; done < asked.length; done++) asked[done]?.answer(bare(0));
-  await vi.waitFor(() => expect(now().shown?.width).toBe(0));
+  await expect.poll(() => now().shown?.width).toBe(0);
   const before = asked.length;
   change({ bpm: 60 });
   change({ bpm: 61 });
@@ -79,7 +79,7 @@ it('while someone types, one question more is on its way, and an answer that com
   await new Promise((resolve) => setTimeout(resolve, 5));
   expect(now().shown?.width).toBe(61);
   third.answer(bare(62));
-  await vi.waitFor(() => expect(now().shown?.width).toBe(62));
+  await expect.poll(() => now().shown?.width).toBe(62);
 });
 
 it('what is put right when the typing rests is not forgotten when a question still waits then', async () => {

@@ -12,9 +12,11 @@ import { fileURLToPath } from 'node:url';
 import type { Result } from '../core/base/issue.js';
 import { doJob, type Job } from '../core/batch/work.js';
 import { readBook } from '../core/book/read.js';
-import { type ExerciseLayout, layoutOfCopy, sharedPages } from '../core/build/parts.js';
-import { fitHere, scorePlan } from '../core/build/score.js';
-import { copiesOf } from '../core/ensemble/ensemble-book.js';
+import { copyExercises, type ExerciseLayout } from '../core/build/ensemble-layout.js';
+import { fitHere } from '../core/build/score.js';
+import { scorePlan } from '../core/build/score-staves.js';
+import { sharedPages } from '../core/build/shared-pages.js';
+import { ensembleBookOf } from '../core/ensemble/ensemble-book.js';
 import { readEnsemble } from '../core/ensemble/read.js';
 import { readRoster } from '../core/people/read.js';
 import { build, openAllFonts, paint } from './own.js';
@@ -67,7 +69,7 @@ async function pageCosts(chairs: number): Promise<PageCosts & { readonly scorePa
     return pages;
   });
   const ensemble = value(readEnsemble(bandSource(chairs), book));
-  const copies = copiesOf(ensemble);
+  const ensembleBook = ensembleBookOf(book, ensemble);
   const make = async (job: Job): Promise<number> => (await doJob({ kind: 'ensemble', book, ensemble }, job, fonts, () => {})).pages;
   let layouts: ExerciseLayout[] = [];
   const part = await settled(2, async () => {
@@ -76,16 +78,16 @@ async function pageCosts(chairs: number): Promise<PageCosts & { readonly scorePa
       const { layout } = await doJob({ kind: 'ensemble', book, ensemble }, { kind: 'exercise', index }, fonts, () => {});
       if (layout) layouts.push(layout);
     }
-    const pages = sharedPages(book, ensemble, layouts, fonts);
+    const pages = sharedPages(ensembleBook, layouts, fonts);
     let made = 0;
-    for (const copy of copies.keys()) made += await make({ kind: 'part', copy, layouts: layoutOfCopy(layouts, copy), pages });
+    for (const copy of ensembleBook.copies)
+      made += await make({ kind: 'part', copy: copy.id, exercises: copyExercises(layouts, copy), pages });
     return made;
   });
-  const chairOfCopy = copies.map(({ chair }) => chair);
-  const plans = layouts.map((layout) => scorePlan(layout, ensemble, chairOfCopy));
+  const plans = layouts.map((layout) => scorePlan(layout, ensemble));
   let scorePages = 0;
   const score = await settled(2, async () => {
-    scorePages = await make({ kind: 'score', plans, fitted: fitHere(book, ensemble, plans, fonts) });
+    scorePages = await make({ kind: 'score', plans, fitted: fitHere(ensembleBook, plans, fonts) });
     return scorePages;
   });
   return { edition, booklet, part, score, scorePages };

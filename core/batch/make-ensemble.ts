@@ -1,12 +1,12 @@
 /** The work of an ensemble on a pool: every exercise laid out for all chairs, the score fitted, then an output for each file. */
 
 import { bad, error, good, type Issue, type Result } from '../base/issue.js';
-import type { Book } from '../book/book.js';
-import { type ExerciseLayout, layoutOfCopy, sharedPages } from '../build/parts.js';
-import { scorePlan } from '../build/score.js';
+import { mustGet } from '../base/list.js';
+import { copyExercises, type ExerciseLayout } from '../build/ensemble-layout.js';
+import { scorePlan } from '../build/score-staves.js';
+import { sharedPages } from '../build/shared-pages.js';
 import type { Fonts } from '../engrave/metrics.js';
-import type { Ensemble } from '../ensemble/ensemble.js';
-import { type Copy, copiesOf, ensembleExercises, ensembleStems } from '../ensemble/ensemble-book.js';
+import { type Copy, type EnsembleBook, ensembleStems } from '../ensemble/ensemble-book.js';
 import type { Proof } from '../proof/proof.js';
 import { FAILED, type Output, type OutputResult, outputFailed } from './batch.js';
 import { fitScoreOn } from './fit-score.js';
@@ -17,11 +17,9 @@ export type LaidOut = { readonly layouts: readonly ExerciseLayout[]; readonly is
 /** `onDone` hears how many exercises are laid out. Layouts are missing where an exercise has an error. */
 export async function layOutEnsemble(
   pool: Pool,
-  book: Book,
-  ensemble: Ensemble,
+  { exercises }: EnsembleBook,
   onDone: (done: number, total: number) => void,
 ): Promise<LaidOut> {
-  const exercises = ensembleExercises(book, ensemble);
   let done = 0;
   const all = await Promise.all(
     exercises.map(async ({ path }, index) => {
@@ -41,35 +39,32 @@ export async function layOutEnsemble(
 
 /** The parts of the copies that are wanted. All chairs are laid out, whichever are printed: their systems and pages are the same. */
 export function partOutputs(
-  book: Book,
-  ensemble: Ensemble,
+  ensembleBook: EnsembleBook,
   layouts: readonly ExerciseLayout[],
   fonts: Fonts,
   isWanted: (copy: Copy) => boolean = () => true,
 ): Output[] {
-  const pages = sharedPages(book, ensemble, layouts, fonts);
-  const stems = ensembleStems(book.title, ensemble);
-  return copiesOf(ensemble).flatMap((copy, i): Output[] => {
-    if (!isWanted(copy)) return [];
-    return [{ job: { kind: 'part', copy: i, layouts: layoutOfCopy(layouts, i), pages }, file: `${stems.parts[i]}.pdf`, label: copy.name }];
+  const pages = sharedPages(ensembleBook, layouts, fonts);
+  const stems = ensembleStems(ensembleBook).copies;
+  return ensembleBook.copies.filter(isWanted).map((copy): Output => {
+    const job = { kind: 'part', copy: copy.id, exercises: copyExercises(layouts, copy), pages } as const;
+    return { job, file: `${mustGet(stems, copy.id)}.pdf`, label: copy.name };
   });
 }
 
 /** The systems of the score on all threads, then the score as an output; a score that failed is a result already. */
 export async function scoreOutput(
   pool: Pool,
-  book: Book,
-  ensemble: Ensemble,
+  ensembleBook: EnsembleBook,
   layouts: readonly ExerciseLayout[],
   fonts: Fonts,
   onSet: () => void,
 ): Promise<Output | OutputResult> {
-  const chairs = copiesOf(ensemble).map(({ chair }) => chair);
-  const plans = layouts.map((layout) => scorePlan(layout, ensemble, chairs));
+  const plans = layouts.map((layout) => scorePlan(layout, ensembleBook.ensemble));
   const label = 'Score';
   try {
-    const fitted = await fitScoreOn(pool, book, ensemble, plans, fonts, onSet);
-    return { job: { kind: 'score', plans, fitted }, file: `${ensembleStems(book.title, ensemble).score}.pdf`, label };
+    const fitted = await fitScoreOn(pool, ensembleBook, plans, fonts, onSet);
+    return { job: { kind: 'score', plans, fitted }, file: `${ensembleStems(ensembleBook).score}.pdf`, label };
   } catch (failure) {
     if (!(failure instanceof JobFailure)) throw failure;
     return { label, file: undefined, pages: 0, issues: [outputFailed(label, failure)] };

@@ -1,32 +1,27 @@
 /** The work of one thread: what it is told at its start, the jobs it can do, and what comes back. All of it is plain data. */
 
-import { assert, type Issue, type Result } from '../base/issue.js';
+import { assert, good, type Issue, type Result } from '../base/issue.js';
+import { at } from '../base/list.js';
 import type { Pt } from '../base/units.js';
 import type { Book, EditionSpec } from '../book/book.js';
 import { buildBooklet, buildSummary } from '../build/booklets.js';
 import { checkEdition } from '../build/check.js';
 import { type BuiltEdition, buildEdition } from '../build/edition.js';
-import { proveParts } from '../build/ensemble-proof.js';
-import {
-  buildPart,
-  type ExerciseLayout,
-  layOutExercise,
-  layoutOfCopy,
-  type PartLayout,
-  type SharedPages,
-  sharedPages,
-} from '../build/parts.js';
-import { fittedScore, type ScorePlan, setInScore } from '../build/score.js';
+import { type CopyExercise, type ExerciseLayout, layOutExercise } from '../build/ensemble-layout.js';
+import { buildPart, buildParts } from '../build/part.js';
+import { fittedScore, setInScore } from '../build/score.js';
+import type { ScorePlan } from '../build/score-staves.js';
+import type { SharedPages } from '../build/shared-pages.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
-import { copiesOf, ensembleExercises } from '../ensemble/ensemble-book.js';
+import { type EnsembleBook, ensembleBookOf } from '../ensemble/ensemble-book.js';
 import { type EditionFiles, editionFiles, type NamedFile } from '../export/edition-files.js';
 import type { ScoreSystem } from '../layout/music/score-block.js';
 import type { Document } from '../layout/page/page.js';
 import type { FittedScore } from '../layout/score-fit.js';
 import { writePdf } from '../output/pdf/pdf.js';
 import type { Roster } from '../people/roster.js';
-import { type Proof, proveEdition } from '../proof/proof.js';
+import { type Proof, proveEdition, proveEnsemble } from '../proof/proof.js';
 
 /** What all jobs of a batch share. */
 export type Context =
@@ -57,9 +52,10 @@ export type Job =
   | { readonly kind: 'exercise'; readonly index: number }
   /** All parts of the ensemble, proved together; no file. */
   | { readonly kind: 'parts-proof'; readonly layouts: readonly ExerciseLayout[] }
-  | { readonly kind: 'part'; readonly copy: number; readonly layouts: readonly PartLayout[]; readonly pages: SharedPages }
+  /** A copy, by its id. */
+  | { readonly kind: 'part'; readonly copy: string; readonly exercises: readonly CopyExercise[]; readonly pages: SharedPages }
   /** One exercise of the score at a size of staff: its systems come back, no file. */
-  | { readonly kind: 'systems'; readonly index: number; readonly plan: ScorePlan; readonly scale: Pt }
+  | { readonly kind: 'systems'; readonly plan: ScorePlan; readonly scale: Pt }
   | { readonly kind: 'score'; readonly plans: readonly ScorePlan[]; readonly fitted: FittedScore };
 
 export type Done = {
@@ -95,10 +91,10 @@ function peopleOf(context: Context): { readonly roster: Roster; readonly date: s
   return { roster: people.roster, date: people.date };
 }
 
-function ensembleOf(context: Context): Ensemble {
+function ensembleOf(context: Context): EnsembleBook {
   const ensemble = context.kind === 'ensemble' || context.kind === 'mixed' ? context.ensemble : undefined;
   assert(ensemble, `a batch of ${context.kind} has an ensemble for this job`);
-  return ensemble;
+  return ensembleBookOf(context.book, ensemble);
 }
 
 function documentOf(
@@ -106,38 +102,30 @@ function documentOf(
   job: Exclude<Job, { kind: 'edition' | 'edition-files' | 'lines' | 'proof' | 'booklet' | 'exercise' | 'systems' | 'parts-proof' }>,
   fonts: Fonts,
 ): Result<Document> {
-  const { book } = context;
   if (job.kind === 'summary') {
     const { roster, date } = peopleOf(context);
-    return buildSummary(book, roster, date, fonts);
+    return buildSummary(context.book, roster, date, fonts);
   }
-  const ensemble = ensembleOf(context);
-  if (job.kind === 'score') return fittedScore(book, ensemble, job.plans, job.fitted, fonts);
-  const copy = copiesOf(ensemble)[job.copy];
+  const ensembleBook = ensembleOf(context);
+  if (job.kind === 'score') return fittedScore(ensembleBook, job.plans, job.fitted, fonts);
+  const copy = ensembleBook.copies.find(({ id }) => id === job.copy);
   assert(copy, 'a part has its copy');
-  return buildPart(book, ensemble, job.layouts, job.pages, copy, fonts);
+  const part = buildPart(ensembleBook, { copy, exercises: job.exercises }, job.pages, fonts);
+  return part.ok ? good(part.value.document, part.issues) : part;
 }
 
 /** An exercise for the whole ensemble, or in the score. */
 function setOne(context: Context, job: Extract<Job, { kind: 'exercise' | 'systems' }>, fonts: Fonts): Done {
-  const { book } = context;
-  const ensemble = ensembleOf(context);
-  const one = ensembleExercises(book, ensemble)[job.index];
-  assert(one, 'the ensemble has this exercise');
-  if (job.kind === 'systems') return { ...none([], true), systems: setInScore(book, ensemble, one, job.plan, job.scale, fonts) };
-  const found = layOutExercise(book, ensemble, one, fonts);
+  const ensembleBook = ensembleOf(context);
+  if (job.kind === 'systems') return { ...none([], true), systems: setInScore(ensembleBook, job.plan, job.scale, fonts) };
+  const found = layOutExercise(ensembleBook, at(ensembleBook.exercises, job.index), fonts);
   return { ...none(found.issues, found.ok), layout: found.ok ? found.value : undefined };
 }
 
 /** Every part is set once more, since the rules look at all of them at a time. */
 function partsProved(context: Context, layouts: readonly ExerciseLayout[], fonts: Fonts): Done {
-  const { book } = context;
-  const ensemble = ensembleOf(context);
-  const pages = sharedPages(book, ensemble, layouts, fonts);
-  const parts = copiesOf(ensemble).map((copy, i) => buildPart(book, ensemble, layoutOfCopy(layouts, i), pages, copy, fonts));
-  const documents = parts.flatMap((part) => (part.ok ? part.value : []));
-  if (documents.length < parts.length) return none([]);
-  return { ...none([], true), proofs: proveParts(book, ensemble, layouts, documents, fonts) };
+  const parts = buildParts(ensembleOf(context), layouts, fonts);
+  return parts.ok ? { ...none([], true), proofs: proveEnsemble(parts.value, context.book, fonts) } : none([]);
 }
 
 function joined(chunks: readonly Uint8Array[]): Uint8Array {

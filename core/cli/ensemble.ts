@@ -1,26 +1,26 @@
 /** `twelvefold ensemble`: matched parts and a score for the chairs of an ensemble. */
 import { resolve } from 'node:path';
 import { type Issue, isError } from '../base/issue.js';
+import { zip } from '../base/list.js';
 import type { OutputResult } from '../batch/batch.js';
 import { type LaidOut, layOutEnsemble, partOutputs, partProofs, scoreOutput } from '../batch/make-ensemble.js';
 import type { Pool } from '../batch/pool.js';
-import type { Book } from '../book/book.js';
-import type { ExerciseLayout } from '../build/parts.js';
+import type { ExerciseLayout } from '../build/ensemble-layout.js';
 import { inFolder } from '../disk/files.js';
 import { openedFonts } from '../disk/fonts.js';
-import type { Ensemble } from '../ensemble/ensemble.js';
-import { copiesOf, ensembleExercises } from '../ensemble/ensemble-book.js';
+import { type EnsembleBook, ensembleBookOf } from '../ensemble/ensemble-book.js';
 import { readEnsemble } from '../ensemble/read.js';
+import type { Proof } from '../proof/proof.js';
 import { type BatchOptions, makeOutputs, progressLine, tellResults, withPool } from './batch.js';
 import { tellAndFail } from './booklets.js';
 import { openBookAnd } from './companion.js';
 import { type ExitCode, type Terminal, tellIssues } from './terminal.js';
 
 /** Every exercise for all chairs, on all threads. */
-export async function layOutAll(book: Book, ensemble: Ensemble, pool: Pool, terminal: Terminal, quiet: boolean): Promise<LaidOut> {
+export async function layOutAll(ensembleBook: EnsembleBook, pool: Pool, terminal: Terminal, quiet: boolean): Promise<LaidOut> {
   const line = progressLine(terminal, quiet);
   try {
-    return await layOutEnsemble(pool, book, ensemble, (done, total) => line.show(`laying out exercise ${done} of ${total}`));
+    return await layOutEnsemble(pool, ensembleBook, (done, total) => line.show(`laying out exercise ${done} of ${total}`));
   } finally {
     line.clear();
   }
@@ -33,49 +33,46 @@ export type EnsembleOptions = BatchOptions & {
 
 type Made = { readonly results: readonly OutputResult[]; readonly issues: readonly Issue[] };
 
-type LaidOutEnsemble = { readonly book: Book; readonly ensemble: Ensemble; readonly layouts: readonly ExerciseLayout[] };
+/** What is made, by whom, and where it goes. */
+type Making = {
+  readonly ensembleBook: EnsembleBook;
+  readonly pool: Pool;
+  readonly folder: string;
+  readonly terminal: Terminal;
+  readonly options: EnsembleOptions;
+};
 
 /** The score, or why there is none, and the parts. */
 async function makeFiles(
-  { book, ensemble, layouts }: LaidOutEnsemble,
-  pool: Pool,
-  folder: string,
-  terminal: Terminal,
-  options: BatchOptions,
+  { ensembleBook, pool, folder, terminal, options }: Making,
+  layouts: readonly ExerciseLayout[],
 ): Promise<{ readonly score: readonly OutputResult[]; readonly parts: readonly OutputResult[] }> {
   const fonts = openedFonts();
-  const parts = partOutputs(book, ensemble, layouts, fonts);
+  const parts = partOutputs(ensembleBook, layouts, fonts);
   const line = progressLine(terminal, options.json === true);
   let set = 0;
-  const score = await scoreOutput(pool, book, ensemble, layouts, fonts, () => line.show(`setting the score, ${++set} exercises`)).finally(
-    line.clear,
-  );
+  const tell = () => line.show(`setting the score, ${++set} exercises`);
+  const score = await scoreOutput(pool, ensembleBook, layouts, fonts, tell).finally(line.clear);
   if (!('job' in score)) return { score: [score], parts: await makeOutputs(parts, pool, folder, terminal, options) };
-  const [first, ...others] = await makeOutputs([score, ...parts], pool, folder, terminal, options);
-  return { score: first ? [first] : [], parts: others };
+  const [made, ...others] = await makeOutputs([score, ...parts], pool, folder, terminal, options);
+  return { score: made ? [made] : [], parts: others };
 }
 
+const withProof = (part: OutputResult, proof: Proof): OutputResult => (part.file === undefined ? part : { ...part, proof });
+
 /** The score first, then the parts; meanwhile one thread proves the parts if that is wanted. */
-async function makePartsAndScore(
-  laidOut: LaidOutEnsemble,
-  pool: Pool,
-  folder: string,
-  terminal: Terminal,
-  options: EnsembleOptions,
-): Promise<Made> {
-  const proving = options.prove ? partProofs(pool, laidOut.layouts) : undefined;
+async function makePartsAndScore(making: Making, layouts: readonly ExerciseLayout[]): Promise<Made> {
+  const { pool, terminal, options } = making;
+  const proving = options.prove ? partProofs(pool, layouts) : undefined;
   const line = progressLine(terminal, options.json === true);
-  const files = makeFiles(laidOut, pool, folder, terminal, options).then((made) => {
+  const files = makeFiles(making, layouts).then((made) => {
     if (proving) line.show('proving the parts');
     return made;
   });
-  const [made, proofs] = await Promise.all([files, proving]).finally(line.clear);
+  const [{ score, parts }, proofs] = await Promise.all([files, proving]).finally(line.clear);
   const found = proofs?.ok ? proofs.value : undefined;
-  const parts = made.parts.map((part, copy): OutputResult => {
-    const proof = found?.[copy];
-    return proof && part.file !== undefined ? { ...part, proof } : part;
-  });
-  return { results: [...made.score, ...parts], issues: proofs?.issues ?? [] };
+  const proved = found ? zip(parts, found).map(([part, proof]) => withProof(part, proof)) : parts;
+  return { results: [...score, ...proved], issues: proofs?.issues ?? [] };
 }
 
 export async function ensembleCommand(
@@ -88,13 +85,14 @@ export async function ensembleCommand(
   const opened = await openBookAnd(bookName, ensembleName, 'an ensemble file', readEnsemble, terminal, quiet);
   if (!opened.ok) return tellAndFail(opened.issues, options, terminal);
   const { book, other: ensemble } = opened.value;
+  const ensembleBook = ensembleBookOf(book, ensemble);
   const out = options.out ?? '.';
-  const jobs = Math.max(ensembleExercises(book, ensemble).length, copiesOf(ensemble).length + 1);
+  const jobs = Math.max(ensembleBook.exercises.length, ensembleBook.copies.length + 1);
   const made = await inFolder(resolve(terminal.cwd, out), out, (folder) =>
     withPool({ kind: 'ensemble', book, ensemble }, jobs, terminal.signal, async (pool): Promise<Made> => {
-      const { layouts, issues } = await layOutAll(book, ensemble, pool, terminal, quiet);
+      const { layouts, issues } = await layOutAll(ensembleBook, pool, terminal, quiet);
       if (issues.some(isError)) return { issues, results: [] };
-      const files = await makePartsAndScore({ book, ensemble, layouts }, pool, folder, terminal, options);
+      const files = await makePartsAndScore({ ensembleBook, pool, folder, terminal, options }, layouts);
       return { ...files, issues: [...issues, ...files.issues] };
     }),
   );

@@ -29,6 +29,7 @@ export type Moment = {
 };
 
 export type AirTimeline = {
+  readonly line: Line;
   readonly lungs: number;
   readonly moments: readonly (Moment | undefined)[];
   /** Seconds of sound after his last moment. */
@@ -71,11 +72,12 @@ function momentsOf(
  */
 export function airTimelines(group: readonly BreathingPlayer[], tempo: Beats): AirTimeline[] {
   const perWhole = secondsPerWhole(tempo);
-  const own = group.map((player) => momentsOf(player, perWhole));
+  const own = group.map((player) => ({ player, ...momentsOf(player, perWhole) }));
   const times = new Map(own.flatMap(({ at }) => [...at].map(([name, { time }]) => [name, time] as const)));
   const order = [...times].sort((a, b) => compare(a[1], b[1])).map(([name]) => name);
-  return own.map(({ at, tail }, i) => ({
-    lungs: (group[i] as BreathingPlayer).lung.seconds,
+  return own.map(({ player: { line, lung }, at, tail }) => ({
+    line,
+    lungs: lung.seconds,
     tail,
     moments: order.map((name) => at.get(name)?.moment),
   }));
@@ -108,7 +110,7 @@ export function mostMissing(
     row[count] = lungs - tail;
     for (let m = count - 1; m >= 0; m--) {
       const moment = moments[m];
-      const next = row[m + 1] as number;
+      const next = row[m + 1] ?? -1;
       if (!moment) {
         row[m] = next;
         continue;
@@ -125,7 +127,7 @@ export function mostMissing(
       row[m] = best < -SLACK ? -1 : best;
     }
     rows.push(row);
-    if ((row[0] as number) >= -SLACK) return rows;
+    if ((row[0] ?? -1) >= -SLACK) return rows;
   }
   return undefined;
 }

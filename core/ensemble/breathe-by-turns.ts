@@ -1,12 +1,12 @@
 /** Breathing by turns: within a group no two players breathe at one place, with as few breaths as can be. */
 
+import { at, mustGet } from '../base/list.js';
 import { breathCandidates } from '../breath/candidates.js';
 import type { BreathMark } from '../breath/ladder.js';
 import type { Beats } from '../exercise/tempo.js';
-import type { LineEvent } from '../player/line.js';
 import { add } from '../theory/fraction.js';
-import { type AirTimeline, airAfter, airTimelines, type BreathingPlayer, type Moment, mostMissing } from './air-timeline.js';
-import { type Found, searchAlone, searchTurns } from './by-turns-search.js';
+import { type AirTimeline, airAfter, airTimelines, type BreathingPlayer, mostMissing } from './air-timeline.js';
+import { type Alone, type Found, searchAlone, searchTurns } from './by-turns-search.js';
 
 export type Turns = {
   /** By player, in the order given. */
@@ -23,39 +23,39 @@ export type Turns = {
 /** Up to here every plan is looked at; beyond, the result is near the least and its distance from it is stated. */
 const SMALL = { players: 4, moments: 48, labels: 300 } as const;
 
+const momentCount = (timelines: readonly AirTimeline[]): number => timelines[0]?.moments.length ?? 0;
+
 /** Players one after another, each as well as what is left allows, then again and again while that helps. */
-function oneByOne(timelines: readonly AirTimeline[], sharing: number, order: readonly number[]): Found | undefined {
-  const count = timelines[0]?.moments.length ?? 0;
-  const room = new Array<number>(count).fill(sharing);
-  const plans: (readonly number[])[] = timelines.map(() => []);
-  const costs = timelines.map(() => 0);
-  const alone = (i: number): boolean => {
-    for (const m of plans[i] as readonly number[]) room[m] = (room[m] as number) + 1;
-    const found = searchAlone(timelines[i] as AirTimeline, room);
+function oneByOne(order: readonly AirTimeline[], sharing: number): Found | undefined {
+  const room = new Array<number>(momentCount(order)).fill(sharing);
+  const give = (moments: readonly number[], places: number): void => {
+    for (const m of moments) room[m] = (room[m] ?? 0) + places;
+  };
+  const plans = new Map<AirTimeline, Alone>();
+  const alone = (timeline: AirTimeline): boolean => {
+    give(plans.get(timeline)?.breaths ?? [], 1);
+    const found = searchAlone(timeline, room);
     if (!found) return false;
-    plans[i] = found.breaths;
-    costs[i] = found.cost;
-    for (const m of plans[i] as readonly number[]) room[m] = (room[m] as number) - 1;
+    plans.set(timeline, found);
+    give(found.breaths, -1);
     return true;
   };
   if (!order.every(alone)) return undefined;
-  const total = () => costs.reduce((a, b) => a + b, 0);
+  const total = () => order.reduce((sum, timeline) => sum + mustGet(plans, timeline).cost, 0);
   for (let before = Number.POSITIVE_INFINITY; total() < before; ) {
     before = total();
     order.forEach(alone);
   }
-  return { cost: total(), breaths: plans };
+  return { cost: total(), breaths: new Map([...plans].map(([timeline, { breaths }]) => [timeline, breaths])) };
 }
 
 /** The best of a few orders: shortest lungs first, longest first, and each player in front once. */
 function nearBest(timelines: readonly AirTimeline[], sharing: number, enough: number): Found | undefined {
-  const byLungs = timelines
-    .map((_, i) => i)
-    .sort((a, b) => (timelines[a] as AirTimeline).lungs - (timelines[b] as AirTimeline).lungs || a - b);
-  const orders = [byLungs, [...byLungs].reverse(), ...byLungs.slice(1, 4).map((first) => [first, ...byLungs.filter((i) => i !== first)])];
+  const byLungs = [...timelines].sort((a, b) => a.lungs - b.lungs);
+  const inFront = byLungs.slice(1, 4).map((one) => [one, ...byLungs.filter((other) => other !== one)]);
   let best: Found | undefined;
-  for (const order of orders) {
-    const found = oneByOne(timelines, sharing, order);
+  for (const order of [byLungs, [...byLungs].reverse(), ...inFront]) {
+    const found = oneByOne(order, sharing);
     if (found && (!best || found.cost < best.cost)) best = found;
     if (best && breathsOf(best) <= enough) break;
   }
@@ -72,7 +72,7 @@ const leastAlone = (timelines: readonly AirTimeline[]): (number | undefined)[] =
 type Solved = { readonly found: Found; readonly exact: boolean; readonly sharing: number };
 
 function solve(timelines: readonly AirTimeline[], atLeast: number): Solved | undefined {
-  const count = timelines[0]?.moments.length ?? 0;
+  const count = momentCount(timelines);
   const near = nearBest(timelines, 1, atLeast);
   if (near && breathsOf(near) === atLeast) return { found: near, exact: true, sharing: 1 };
   if (timelines.length <= SMALL.players && count <= SMALL.moments) {
@@ -89,21 +89,22 @@ function solve(timelines: readonly AirTimeline[], atLeast: number): Solved | und
   return undefined;
 }
 
-const breathsOf = ({ breaths }: Found): number => breaths.reduce((sum, own) => sum + own.length, 0);
+const breathsOf = ({ breaths }: Found): number => [...breaths.values()].reduce((sum, own) => sum + own.length, 0);
 
 /** Marks of one player, with what is known of his air at each. */
-function marksOf(timeline: AirTimeline, moments: readonly number[], { line }: BreathingPlayer): BreathMark[] {
+function marksOf(timeline: AirTimeline, moments: readonly number[]): BreathMark[] {
+  const { line } = timeline;
   const reasons = new Map(breathCandidates(line).map((candidate) => [candidate.afterEvent, candidate.reason]));
   const chosen = new Set(moments);
   const marks: BreathMark[] = [];
   let missing = 0;
   let since = 0;
-  timeline.moments.forEach((moment: Moment | undefined, m) => {
-    if (!moment) return;
+  for (const [m, moment] of timeline.moments.entries()) {
+    if (!moment) continue;
     const breathes = chosen.has(m);
     since += moment.play - (breathes ? moment.seconds : 0);
     if (breathes) {
-      const note = line.events[moment.event] as LineEvent;
+      const note = at(line.events, moment.event);
       const airLeft = Math.max(0, timeline.lungs - missing - moment.play + moment.seconds);
       const reason = reasons.get(moment.event) ?? 'inside-key';
       marks.push({
@@ -118,7 +119,7 @@ function marksOf(timeline: AirTimeline, moments: readonly number[], { line }: Br
     }
     missing = airAfter(missing, moment, timeline.lungs, breathes) ?? timeline.lungs;
     if (breathes || moment.rest) since = 0;
-  });
+  }
   return marks;
 }
 
@@ -134,6 +135,6 @@ export function breatheByTurns(group: readonly BreathingPlayer[], tempo: Beats):
   const solved = solve(timelines, atLeast);
   if (!solved) return 'too-few-places';
   const { found, exact, sharing } = solved;
-  const marks = timelines.map((timeline, i) => marksOf(timeline, found.breaths[i] as readonly number[], group[i] as BreathingPlayer));
+  const marks = timelines.map((timeline) => marksOf(timeline, mustGet(found.breaths, timeline)));
   return { marks, breaths: breathsOf(found), atLeast, exact, sharing };
 }

@@ -4,24 +4,23 @@
  * dearer than a plan that is known. What goes can never win, so the result is the exact minimum as long as no more labels
  * are alive than the limit allows.
  */
-import { assert } from '../base/issue.js';
+import { at, first } from '../base/list.js';
 import { type AirTimeline, airAfter, type Moment, mostMissing, SLACK } from './air-timeline.js';
 
 /** Breaths first, then the cost of the places: one exact whole number. */
 export const BREATH = 2 ** 24;
 
 type Label = { readonly cost: number; readonly missing: readonly number[]; readonly taken: Taken | undefined };
-type Taken = { readonly moment: number; readonly timeline: number; readonly before: Taken | undefined };
+type Taken = { readonly moment: number; readonly by: AirTimeline; readonly before: Taken | undefined };
 
 export type Found = {
   readonly cost: number;
-  /** By timeline: the moments at which it breathes, in order. */
-  readonly breaths: readonly (readonly number[])[];
+  /** The moments at which each player breathes, in order. */
+  readonly breaths: ReadonlyMap<AirTimeline, readonly number[]>;
 };
 
 /** `true` if label a makes label b needless. */
-const covers = (a: Label, b: Label): boolean =>
-  a.cost <= b.cost && a.missing.every((value, i) => value <= (b.missing[i] as number) + SLACK);
+const covers = (a: Label, b: Label): boolean => a.cost <= b.cost && a.missing.every((value, i) => value <= at(b.missing, i) + SLACK);
 
 /** Least number of breaths from moment m on with so much missing air: rows rise, so halving finds it. */
 function least(rows: readonly Float64Array[], m: number, missing: number): number {
@@ -29,7 +28,7 @@ function least(rows: readonly Float64Array[], m: number, missing: number): numbe
   let high = rows.length;
   while (low < high) {
     const middle = (low + high) >> 1;
-    if (((rows[middle] as Float64Array)[m] as number) >= missing - SLACK) high = middle;
+    if ((rows[middle]?.[m] ?? -1) >= missing - SLACK) high = middle;
     else low = middle + 1;
   }
   return low < rows.length ? low : Number.POSITIVE_INFINITY;
@@ -47,10 +46,20 @@ function pruned(labels: Label[], limit: number): Label[] {
   return kept;
 }
 
+/** A plan of one player: the moments at which he breathes, in order. */
+export type Alone = { readonly cost: number; readonly breaths: readonly number[] };
+
 /** One player's label: with him alone all labels stand in order, dearer ones with more air. */
 type Own = { readonly cost: number; readonly missing: number; readonly taken: Taken | undefined };
 
 const priceOf = ({ cost }: Moment): number => BREATH + cost;
+
+/** The moments at which a player breathes on the way to a label. */
+function breathsOf(label: Taken | undefined, timeline: AirTimeline): number[] {
+  const breaths: number[] = [];
+  for (let taken = label; taken; taken = taken.before) if (taken.by === timeline) breaths.unshift(taken.moment);
+  return breaths;
+}
 
 /** So many labels of a player alone are carried on at once. */
 const MOST_ALONE = 64;
@@ -65,43 +74,41 @@ function thinned(labels: readonly Own[]): Own[] {
  * A plan of one player where there is room, with the least number of breaths and places that are good among those plans;
  * undefined if his air does not last.
  */
-export function searchAlone(
-  timeline: AirTimeline,
-  room: readonly number[],
-): { readonly cost: number; readonly breaths: readonly number[] } | undefined {
+export function searchAlone(timeline: AirTimeline, room: readonly number[]): Alone | undefined {
   const { moments, lungs } = timeline;
-  const rows = mostMissing(timeline, (m) => (room[m] as number) > 0);
+  const rows = mostMissing(timeline, (m) => (room[m] ?? 0) > 0);
   if (!rows) return undefined;
   // The least number of breaths is known and can be reached: labels that need more go.
   const fewest = rows.length - 1;
   let labels: Own[] = [{ cost: 0, missing: 0, taken: undefined }];
-  for (let m = 0; m < moments.length; m++) {
-    const moment = moments[m];
+  for (const [m, moment] of moments.entries()) {
     if (!moment) continue;
-    const breathes = !moment.rest && (room[m] as number) > 0;
+    const breathes = !moment.rest && (room[m] ?? 0) > 0;
     const price = priceOf(moment);
     const kept: Own[] = [];
     let best = Number.POSITIVE_INFINITY;
     let on = 0;
-    let off = breathes ? 0 : labels.length;
-    while (on < labels.length || off < labels.length) {
-      const plays = off >= labels.length || (on < labels.length && (labels[on] as Own).cost <= (labels[off] as Own).cost + price);
-      const label = labels[plays ? on++ : off++] as Own;
+    let off = 0;
+    for (;;) {
+      const playing = labels[on];
+      const breathing = breathes ? labels[off] : undefined;
+      const plays = playing !== undefined && (breathing === undefined || playing.cost <= breathing.cost + price);
+      const label = plays ? playing : breathing;
+      if (!label) break;
+      if (plays) on++;
+      else off++;
       const missing = airAfter(label.missing, moment, lungs, !plays);
       if (missing === undefined || missing >= best - SLACK) continue;
       const cost = plays ? label.cost : label.cost + price;
       if (Math.floor(cost / BREATH) + least(rows, m + 1, missing) > fewest) continue;
       best = missing;
-      kept.push({ cost, missing, taken: plays ? label.taken : { moment: m, timeline: 0, before: label.taken } });
+      kept.push({ cost, missing, taken: plays ? label.taken : { moment: m, by: timeline, before: label.taken } });
     }
     if (kept.length === 0) return undefined;
     labels = thinned(kept);
   }
-  const [cheapest] = labels;
-  assert(cheapest, 'a plan that can be reached is found');
-  const breaths: number[] = [];
-  for (let taken = cheapest.taken; taken; taken = taken.before) breaths.unshift(taken.moment);
-  return { cost: cheapest.cost, breaths };
+  const { cost, taken } = first(labels);
+  return { cost, breaths: breathsOf(taken, timeline) };
 }
 
 export type SearchOptions = {
@@ -118,44 +125,43 @@ export function searchTurns(
   timelines: readonly AirTimeline[],
   { room, limit, known = Number.POSITIVE_INFINITY }: SearchOptions,
 ): Found | 'none' | 'too-many' {
-  const tables = timelines.map((timeline) => mostMissing(timeline, (m) => (room[m] as number) > 0));
-  if (tables.some((table) => table === undefined)) return 'none';
-  const rows = tables as Float64Array[][];
-  let labels: Label[] = [{ cost: 0, missing: timelines.map(() => 0), taken: undefined }];
-  for (let m = 0; m < room.length; m++) {
+  const players = timelines.flatMap((timeline) => {
+    const rows = mostMissing(timeline, (m) => (room[m] ?? 0) > 0);
+    return rows ? [{ timeline, rows }] : [];
+  });
+  if (players.length < timelines.length) return 'none';
+  let labels: Label[] = [{ cost: 0, missing: players.map(() => 0), taken: undefined }];
+  for (const [m, places] of room.entries()) {
     const next: Label[] = [];
-    const add = (cost: number, missing: readonly number[], taken: Taken | undefined): void => {
-      let bound = cost;
-      for (let i = 0; i < rows.length; i++) bound += BREATH * least(rows[i] as Float64Array[], m + 1, missing[i] as number);
-      if (bound < known && bound < Number.POSITIVE_INFINITY) next.push({ cost, missing, taken });
+    const add = (label: Label): void => {
+      let bound = label.cost;
+      for (const [i, { rows }] of players.entries()) bound += BREATH * least(rows, m + 1, at(label.missing, i));
+      if (bound < known && bound < Number.POSITIVE_INFINITY) next.push(label);
     };
     for (const label of labels) {
-      const on = timelines.map(({ moments, lungs }, i) => {
+      const on = players.map(({ timeline: { moments, lungs } }, i) => {
         const moment = moments[m];
-        return moment ? airAfter(label.missing[i] as number, moment, lungs, false) : label.missing[i];
+        const missing = at(label.missing, i);
+        return moment ? airAfter(missing, moment, lungs, false) : missing;
       });
-      const dry = on.filter((value) => value === undefined).length;
-      if (dry === 0) add(label.cost, on as number[], label.taken);
-      if ((room[m] as number) < 1 || dry > 1) continue;
-      timelines.forEach(({ moments, lungs }, i) => {
-        const moment = moments[m];
-        if (!moment || moment.rest || (dry === 1 && on[i] !== undefined)) return;
-        const left = airAfter(label.missing[i] as number, moment, lungs, true);
-        if (left === undefined) return;
-        const cost = label.cost + priceOf(moment);
-        add(
-          cost,
-          on.map((value, k) => (k === i ? left : (value as number))),
-          { moment: m, timeline: i, before: label.taken },
-        );
-      });
+      const lasting = on.filter((value) => value !== undefined);
+      const dry = on.length - lasting.length;
+      if (dry === 0) add({ ...label, missing: lasting });
+      if (places < 1 || dry > 1) continue;
+      for (const [i, { timeline }] of players.entries()) {
+        const moment = timeline.moments[m];
+        if (!moment || moment.rest || (dry === 1 && on[i] !== undefined)) continue;
+        const left = airAfter(at(label.missing, i), moment, timeline.lungs, true);
+        if (left === undefined) continue;
+        // Nobody else has run dry, so each has his air.
+        const missing = on.map((value, k) => (k === i ? left : value)).filter((value) => value !== undefined);
+        add({ cost: label.cost + priceOf(moment), missing, taken: { moment: m, by: timeline, before: label.taken } });
+      }
     }
     labels = pruned(next, limit);
     if (labels.length === 0) return 'none';
     if (labels.length > limit) return 'too-many';
   }
-  const best = labels[0] as Label;
-  const breaths: number[][] = timelines.map(() => []);
-  for (let taken = best.taken; taken; taken = taken.before) breaths[taken.timeline]?.unshift(taken.moment);
-  return { cost: best.cost, breaths };
+  const { cost, taken } = first(labels);
+  return { cost, breaths: new Map(timelines.map((timeline) => [timeline, breathsOf(taken, timeline)])) };
 }

@@ -1,7 +1,7 @@
 /** The breaths of an ensemble in one exercise: together or by turns, a list of marks for every copy. */
 
 import { good, type Issue, type Result, warning } from '../base/issue.js';
-import { at } from '../base/list.js';
+import { zip } from '../base/list.js';
 import type { BreathMark } from '../breath/ladder.js';
 import type { LungTime } from '../breath/lung-time.js';
 import { airFor, inTimeFor } from '../breath/policy.js';
@@ -13,30 +13,49 @@ import type { BreathingPlayer } from './air-timeline.js';
 import { breatheByTurns, type TurnsFault } from './breathe-by-turns.js';
 import { breatheTogether, commonLung } from './breathe-together.js';
 import type { Chair, Ensemble } from './ensemble.js';
-import type { Copy } from './ensemble-book.js';
-import type { ExercisePlan } from './exercise-plan.js';
-import { partLine } from './part-lines.js';
+import { type Copy, copiesOfChair } from './ensemble-book.js';
+import { type PlayedPart, partLine } from './part-lines.js';
 
 export type CopyBreathing = { readonly marks: readonly BreathMark[]; readonly lung: LungTime; readonly tempo: Beats };
+
+/** `breathing` is undefined for a player without breath, and where nothing could be planned. */
+export type BreathedCopy = { readonly copy: Copy; readonly breathing: CopyBreathing | undefined };
+
+/** A part with its copies. */
+export type BreathedPart = PlayedPart & { readonly copies: readonly BreathedCopy[] };
 
 /** Tempo at which the ensemble's breaths are planned; undefined where neither ensemble nor exercise names one. */
 export function breathTempo(exercise: Exercise, { breathing }: Ensemble): Beats | undefined {
   return namedTempo(exercise, breathing.tempo ?? exercise.tempo?.from);
 }
 
-function airOfChair(chair: Chair, line: Line): LungTime | undefined {
-  const air = airFor(line, inTimeFor(chair.breather));
+function airOfChair({ breather }: Chair, line: Line): LungTime | undefined {
+  const air = airFor(line, inTimeFor(breather));
   return air.ok ? air.value : undefined;
 }
 
+/** Somebody who breathes: the reader of one copy. */
+type Breathes = BreathingPlayer & { readonly copy: Copy; readonly part: PlayedPart };
+
+/** Breaths by the copy's id; no entry for copies without any. */
+type Breaths = ReadonlyMap<string, CopyBreathing>;
+
 /** The line whose notes end where the notes of all parts end: whatever any part holds is held. */
-function commonLine(exercise: Exercise, ensemble: Ensemble, plan: ExercisePlan, breathing: readonly number[]): Line | undefined {
-  const held = [...new Set(breathing.flatMap((chair) => plan.parts[chair]?.held ?? []))];
-  const reader = breathing.find((chair) => held.every((id) => plan.parts[chair]?.held.includes(id))) ?? breathing[0];
-  if (reader === undefined) return undefined;
-  const part = plan.parts[reader] as ExercisePlan['parts'][number];
-  const line = partLine(exercise, (ensemble.chairs[reader] as Ensemble['chairs'][number]).player, plan, { ...part, held });
-  return line.ok ? line.value : undefined;
+function commonLine(exercise: Exercise, parts: readonly PlayedPart[]): Line | undefined {
+  const held = [...new Set(parts.flatMap(({ plan }) => plan.held))];
+  const reader = parts.find(({ plan }) => held.every((id) => plan.held.includes(id))) ?? parts[0];
+  const line = reader && partLine(exercise, { chair: reader.chair, plan: { ...reader.plan, held } });
+  return line?.ok ? line.value : undefined;
+}
+
+const asWarnings = (issues: readonly Issue[]): Issue[] => issues.map((issue) => ({ ...issue, severity: 'warning' }));
+
+function together(exercise: Exercise, players: readonly Breathes[], tempo: Beats): Result<Breaths> {
+  const common = commonLine(exercise, [...new Set(players.map(({ part }) => part))]);
+  const found = common && breatheTogether(players, common, tempo);
+  if (!found?.ok) return good(new Map(), asWarnings(found?.issues ?? []));
+  const lung = commonLung(players.map((player) => player.lung));
+  return good(new Map(zip(players, found.value).map(([{ copy }, marks]) => [copy.id, { marks, lung, tempo }])), found.issues);
 }
 
 type Trouble = TurnsFault | 'places-shared';
@@ -61,63 +80,48 @@ function troubleWords(kind: Trouble, groups: readonly string[], exercise: Exerci
   }
 }
 
-const asWarnings = (issues: readonly Issue[]): Issue[] => issues.map((issue) => ({ ...issue, severity: 'warning' }));
+/** Lists of what has the same key, in the order in which the keys are met. */
+function grouped<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
+  const groups = new Map<string, T[]>();
+  for (const item of items) groups.set(keyOf(item), [...(groups.get(keyOf(item)) ?? []), item]);
+  return groups;
+}
 
-/**
- * By copy; undefined for those who play without breath, and for all where nothing could be planned: then a warning says
- * why. `lines` are those of the chairs.
- */
-export function breatheParts(
-  exercise: Exercise,
-  ensemble: Ensemble,
-  plan: ExercisePlan,
-  lines: readonly Line[],
-  copies: readonly Copy[],
-): Result<readonly (CopyBreathing | undefined)[]> {
-  const nothing = copies.map(() => undefined);
-  const tempo = breathTempo(exercise, ensemble);
-  if (ensemble.breathing.plan === 'none' || !tempo) return good(nothing);
-  const players = copies.map(({ chair }): BreathingPlayer | undefined => {
-    const line = at(lines, chair);
-    const lung = airOfChair(at(ensemble.chairs, chair), line);
-    return lung && { line, lung };
-  });
-  const breathing = copies.flatMap((_, i) => (players[i] ? [i] : []));
-  if (breathing.length === 0) return good(nothing);
-  const out: (CopyBreathing | undefined)[] = [...nothing];
-  if (ensemble.breathing.plan === 'together') {
-    const all = breathing.map((i) => players[i] as BreathingPlayer);
-    const chairs = [...new Set(breathing.map((i) => (copies[i] as Copy).chair))];
-    const common = commonLine(exercise, ensemble, plan, chairs);
-    const found = common && breatheTogether(all, common, tempo);
-    if (!found?.ok) return good(nothing, asWarnings(found?.issues ?? []));
-    const lung = commonLung(all.map((one) => one.lung));
-    breathing.forEach((i, k) => {
-      out[i] = { marks: found.value[k] as readonly BreathMark[], lung, tempo };
-    });
-    return good(out, found.issues);
-  }
-  const groups = new Map<string, number[]>();
-  for (const i of breathing) {
-    const { group } = ensemble.chairs[(copies[i] as Copy).chair] as Ensemble['chairs'][number];
-    groups.set(group, [...(groups.get(group) ?? []), i]);
-  }
-  const troubles = new Map<Trouble, string[]>();
-  const trouble = (kind: Trouble, group: string) => troubles.set(kind, [...(troubles.get(kind) ?? []), groupName(ensemble, group)]);
-  for (const [group, members] of groups) {
-    const found = breatheByTurns(
-      members.map((i) => players[i] as BreathingPlayer),
-      tempo,
-    );
+function byTurns(exercise: Exercise, ensemble: Ensemble, players: readonly Breathes[], tempo: Beats): Result<Breaths> {
+  const breaths = new Map<string, CopyBreathing>();
+  const troubles: { readonly kind: Trouble; readonly group: string }[] = [];
+  for (const [group, members] of grouped(players, ({ part }) => part.chair.group)) {
+    const found = breatheByTurns(members, tempo);
     if (typeof found === 'string') {
-      trouble(found, group);
+      troubles.push({ kind: found, group });
       continue;
     }
-    if (found.sharing > 1) trouble('places-shared', group);
-    members.forEach((i, k) => {
-      out[i] = { marks: found.marks[k] as readonly BreathMark[], lung: (players[i] as BreathingPlayer).lung, tempo };
-    });
+    if (found.sharing > 1) troubles.push({ kind: 'places-shared', group });
+    for (const [{ copy, lung }, marks] of zip(members, found.marks)) breaths.set(copy.id, { marks, lung, tempo });
   }
-  const issues = [...troubles].map(([kind, names]) => warning(kind, [], troubleWords(kind, names, exercise, tempo)));
-  return good(out, issues);
+  const issues = [...new Set(troubles.map(({ kind }) => kind))].map((kind) => {
+    const names = troubles.filter((one) => one.kind === kind).map(({ group }) => groupName(ensemble, group));
+    return warning(kind, [], troubleWords(kind, names, exercise, tempo));
+  });
+  return good(breaths, issues);
+}
+
+/** The parts with their copies. Where breaths cannot be planned there are none, and a warning says why. */
+export function breatheParts(exercise: Exercise, ensemble: Ensemble, parts: readonly PlayedPart[]): Result<readonly BreathedPart[]> {
+  const tempo = breathTempo(exercise, ensemble);
+  const players = parts.flatMap((part): Breathes[] => {
+    const lung = airOfChair(part.chair, part.line);
+    return lung ? copiesOfChair(part.chair, ensemble).map((copy) => ({ line: part.line, lung, copy, part })) : [];
+  });
+  const { plan } = ensemble.breathing;
+  let found: Result<Breaths> = good(new Map());
+  if (tempo && players.length > 0 && plan === 'together') found = together(exercise, players, tempo);
+  if (tempo && players.length > 0 && plan === 'staggered') found = byTurns(exercise, ensemble, players, tempo);
+  if (!found.ok) return found;
+  const breaths = found.value;
+  const breathed = parts.map((part): BreathedPart => {
+    const copies = copiesOfChair(part.chair, ensemble);
+    return { ...part, copies: copies.map((copy) => ({ copy, breathing: breaths.get(copy.id) })) };
+  });
+  return good(breathed, found.issues);
 }

@@ -1,9 +1,10 @@
 /** Lines from the plan of an ensemble: a part as its player reads it, and the same part at concert pitch for a score. */
 
-import { assert, type Result } from '../base/issue.js';
+import { assert, good, type Issue, isError, type Result } from '../base/issue.js';
+import { zip } from '../base/list.js';
 import type { Exercise } from '../exercise/exercise.js';
 import { keyId, planRoute } from '../exercise/route.js';
-import { printedKey, type Sung, sungTones } from '../player/fit.js';
+import { printedKey, sungTones } from '../player/fit.js';
 import type { Line } from '../player/line.js';
 import type { Clef, Instrument, Player, SpellingPreference } from '../player/player.js';
 import { asPlayed, type Chosen, lineFrom } from '../player/realise.js';
@@ -11,7 +12,7 @@ import { writtenKey } from '../player/spelling.js';
 import type { Interval } from '../theory/interval.js';
 import type { Key } from '../theory/key.js';
 import { midi, type Pitch, type PitchClass, transpose } from '../theory/pitch.js';
-import { commonRoute, type ExercisePlan, type PartPlan, plannedPlayer } from './exercise-plan.js';
+import { type PartPlan, type PlannedPart, plannedPlayer, ROOT, type SharedPlan, sharedRoute } from './part-plan.js';
 
 /** The pitch of this class with this MIDI key number. */
 function pitchAt(tone: PitchClass, key: number): Pitch {
@@ -21,33 +22,45 @@ function pitchAt(tone: PitchClass, key: number): Pitch {
   return { letter: tone.letter, alter: tone.alter, octave };
 }
 
-const ROOT: readonly Sung[] = [{ interval: { steps: 0, semitones: 0 }, degree: '1' }];
-
-function lineOf(exercise: Exercise, player: Player, plan: ExercisePlan, part: PartPlan, shift: number): Result<Line> {
-  const route = commonRoute(exercise, plan);
-  const chosen = route.statements.map((statement, i): Chosen => {
+/** The line of a plan for this reader, `shift` semitones above the roots of the plan. */
+function lineOf(exercise: Exercise, player: Player, { shared, roots, held }: PartPlan, shift: number): Result<Line> {
+  const route = sharedRoute(exercise, shared);
+  const chosen = zip(route.statements, roots).map(([statement, root]): Chosen => {
     const id = keyId(statement.key);
     const key = writtenKey(printedKey(exercise, statement.key), player);
-    const held = part.held.includes(id);
-    const turned = plan.turned[id];
-    const tones = held ? ROOT : asPlayed(turned ?? sungTones(exercise, statement.key.mode), statement);
+    const holds = held.includes(id);
+    const turned = shared.turned[id];
     return {
       statement,
       writtenKey: key,
-      root: pitchAt(key.tonic, (part.roots[i] as number) + shift),
-      tones,
-      turned: !held && turned !== undefined,
-      held,
+      root: pitchAt(key.tonic, root + shift),
+      tones: holds ? ROOT : asPlayed(turned ?? sungTones(exercise, statement.key.mode), statement),
+      turned: !holds && turned !== undefined,
+      held: holds,
     };
   });
-  const all = planRoute(exercise, plan.from).statements.filter(({ key }) => plan.leftOut.includes(keyId(key)));
+  const all = planRoute(exercise, shared.from).statements.filter(({ key }) => shared.leftOut.includes(keyId(key)));
   const leftOut = [...new Map(all.map(({ key }) => [keyId(key), writtenKey(printedKey(exercise, key), player)])).values()];
   return lineFrom(exercise, player, route, chosen, leftOut);
 }
 
-/** The part of one chair. Issue `closing-note-outside-compass` at ['ending']. */
-export function partLine(exercise: Exercise, player: Player, plan: ExercisePlan, part: PartPlan): Result<Line> {
-  return lineOf(exercise, plannedPlayer(player, part), plan, part, 0);
+/** The part as its chair reads it. Issue `closing-note-outside-compass` at ['ending']. */
+export const partLine = (exercise: Exercise, { chair, plan }: PlannedPart): Result<Line> =>
+  lineOf(exercise, plannedPlayer(chair.player, plan), plan, 0);
+
+/** A part and its line. */
+export type PlayedPart = PlannedPart & { readonly line: Line };
+
+/** The parts with their lines. Fails with the issues of all whose line cannot be made. */
+export function playedParts(exercise: Exercise, parts: readonly PlannedPart[]): Result<readonly PlayedPart[]> {
+  const played: PlayedPart[] = [];
+  const issues: Issue[] = [];
+  for (const part of parts) {
+    const line = partLine(exercise, part);
+    issues.push(...line.issues);
+    if (line.ok) played.push({ ...part, line: line.value });
+  }
+  return issues.some(isError) ? { ok: false, issues } : good(played, issues);
 }
 
 /**
@@ -87,20 +100,14 @@ export function concertPlayer(player: Player, spelling: SpellingPreference): Pla
   };
 }
 
-/** The part of one chair as a concert score shows it: the same sounds, spelled in the concert key. */
-export function concertLine(
-  exercise: Exercise,
-  player: Player,
-  plan: ExercisePlan,
-  part: PartPlan,
-  spelling: SpellingPreference,
-): Result<Line> {
-  const own = plannedPlayer(player, part);
-  return lineOf(exercise, concertPlayer(own, spelling), plan, part, concertShift(own.instrument));
+/** The part as a concert score shows it: the same sounds, spelled in the concert key. */
+export function concertLine(exercise: Exercise, { chair, plan }: PlannedPart, spelling: SpellingPreference): Result<Line> {
+  const own = plannedPlayer(chair.player, plan);
+  return lineOf(exercise, concertPlayer(own, spelling), plan, concertShift(own.instrument));
 }
 
-/** Concert keys of the statements of an ensemble, as spelled in a score. */
-export function concertKeys(exercise: Exercise, plan: ExercisePlan, spelling: SpellingPreference, anyone: Player): Key[] {
+/** Concert keys of the statements of an exercise, as spelled in a score; `anyone` of the ensemble. */
+export function concertKeys(exercise: Exercise, shared: SharedPlan, spelling: SpellingPreference, anyone: Player): Key[] {
   const reader = { ...anyone, spelling, instrument: { ...anyone.instrument, transposition: { steps: 0, semitones: 0 } } };
-  return commonRoute(exercise, plan).statements.map(({ key }) => writtenKey(printedKey(exercise, key), reader));
+  return sharedRoute(exercise, shared).statements.map(({ key }) => writtenKey(printedKey(exercise, key), reader));
 }

@@ -46,8 +46,8 @@ function naming({ source, instrument }: Named, all: readonly Named[]): Pick<Chai
 
 /** `Clarinet 2 in B♭`, `Euphonium 2 (bass clef)`, `Flute 2`. */
 function numberedName(name: string, number: number): string {
-  const [, head, tail] = /^(.*?)( in .*| \(.*)?$/.exec(name) as RegExpExecArray;
-  return `${head} ${number}${tail ?? ''}`;
+  const tail = / in .*| \(.*/.exec(name)?.[0] ?? '';
+  return `${name.slice(0, name.length - tail.length)} ${number}${tail}`;
 }
 
 function resolveChair(named: Named, all: readonly Named[], source: EnsembleSource, book: Book, issues: Issue[]): Chair | undefined {

@@ -12,6 +12,7 @@ import { resolveBook } from '../../core/book/resolve.js';
 import { checkShape } from '../../core/book/schema.js';
 import { readyFolder } from '../../core/disk/files.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
+import { ensembleBookOf } from '../../core/ensemble/ensemble-book.js';
 import { instrumentById } from '../../core/player/catalogue.js';
 import { bookletOutputs, ensembleFileCount, ensembleLoad, ensembleOutputs, ensembleSteps, exercisesIn } from './build-people.js';
 import type { BuildAsk, Built } from './contract.js';
@@ -90,26 +91,28 @@ export async function buildFiles(
   if (!folder.ok) return folder;
 
   const people = roster?.ok ? roster.value : undefined;
-  const set = ask.set && ensemble?.ok ? { ask: ask.set, ensemble: ensemble.value } : undefined;
+  const band = ask.set && ensemble?.ok ? { ask: ask.set, ensembleBook: ensembleBookOf(book, ensemble.value) } : undefined;
   const single = [...editionOutputs(book, ask), ...(ask.booklets && people ? bookletOutputs(book, people, ask.booklets) : [])];
-  const steps = set ? ensembleSteps(book, set.ensemble, set.ask) : 0;
-  const files = single.length + (set ? ensembleFileCount(set.ensemble, set.ask) : 0);
+  const steps = band ? ensembleSteps(band.ensembleBook, band.ask) : 0;
+  const files = single.length + (band ? ensembleFileCount(band.ensembleBook.ensemble, band.ask) : 0);
 
-  const context: Context = { kind: 'mixed', book, roster: people, date: ask.booklets?.date ?? '', ensemble: set?.ensemble };
-  const load = single.reduce((sum, { job }) => sum + exercisesIn(job, book, people), 0) + (set ? ensembleLoad(book, set.ensemble) : 0);
+  const context: Context = { kind: 'mixed', book, roster: people, date: ask.booklets?.date ?? '', ensemble: band?.ensembleBook.ensemble };
+  const load = single.reduce((sum, { job }) => sum + exercisesIn(job, book, people), 0) + (band ? ensembleLoad(band.ensembleBook) : 0);
   const pool =
     load <= light
       ? openPoolHere(context, fonts, signal)
       : openPoolWithHelp(context, spared(threadsFor(Math.max(files, steps))), fonts, signal);
   const total = 100 * Math.max(1, files + steps);
   try {
-    const tellSet = (done: number, words: string) => tell(100 * done, total, words);
-    const ofSet = set ? await ensembleOutputs(pool, book, set.ensemble, set.ask, fonts, tellSet) : { outputs: [], failed: [], issues: [] };
-    const outputs = [...ofSet.outputs, ...single].map((one) => ({ ...one, shown: join(ask.folder, one.file) }));
+    const tellEnsemble = (done: number, words: string) => tell(100 * done, total, words);
+    const ofBand = band
+      ? await ensembleOutputs(pool, band.ensembleBook, band.ask, fonts, tellEnsemble)
+      : { outputs: [], failed: [], issues: [] };
+    const outputs = [...ofBand.outputs, ...single].map((one) => ({ ...one, shown: join(ask.folder, one.file) }));
     const results = await runBatch(outputs, pool, ask.folder, signal, {
       onProgress: (progress) => tell(100 * steps + Math.round(100 * files * progress.share), total, progressWords(progress)),
     });
-    return built(ask.folder, [...ofSet.failed, ...results], ofSet.issues);
+    return built(ask.folder, [...ofBand.failed, ...results], ofBand.issues);
   } catch (failure) {
     if (signal.aborted) return bad(stopped());
     throw failure;

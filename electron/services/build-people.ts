@@ -9,7 +9,7 @@ import type { Job } from '../../core/batch/work.js';
 import type { Book } from '../../core/book/book.js';
 import type { Fonts } from '../../core/engrave/metrics.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
-import { copiesOf, ensembleExercises } from '../../core/ensemble/ensemble-book.js';
+import { type Copy, copiesOf, type EnsembleBook } from '../../core/ensemble/ensemble-book.js';
 import { assignedTo } from '../../core/people/assignment.js';
 import { bookletStems } from '../../core/people/booklet-names.js';
 import type { Roster } from '../../core/people/roster.js';
@@ -39,8 +39,14 @@ export type EnsembleOutputs = {
   readonly issues: readonly Issue[];
 };
 
+/** Whether a copy belongs to one of these chairs, which the window names by their places. */
+const isOf = ({ chairs }: Ensemble, places: readonly number[]): ((copy: Copy) => boolean) => {
+  const wanted = new Set(chairs.filter((_, place) => places.includes(place)));
+  return ({ chair }) => wanted.has(chair);
+};
+
 export const ensembleFileCount = (ensemble: Ensemble, { chairs, score }: SetAsk): number =>
-  copiesOf(ensemble).filter(({ chair }) => chairs.includes(chair)).length + (score ? 1 : 0);
+  copiesOf(ensemble).filter(isOf(ensemble, chairs)).length + (score ? 1 : 0);
 
 /** Exercises in an edition of the book, or in a booklet or on a summary. */
 export function exercisesIn(job: Job, book: Book, roster: Roster | undefined): number {
@@ -50,32 +56,29 @@ export function exercisesIn(job: Job, book: Book, roster: Roster | undefined): n
 }
 
 /** Exercises to be set, copy by copy: once to be laid out and once on pages. */
-export const ensembleLoad = (book: Book, ensemble: Ensemble): number =>
-  2 * ensembleExercises(book, ensemble).length * copiesOf(ensemble).length;
+export const ensembleLoad = ({ exercises, copies }: EnsembleBook): number => 2 * exercises.length * copies.length;
 
 /** How many times `ensembleOutputs` tells of its progress. */
-export const ensembleSteps = (book: Book, ensemble: Ensemble, { score }: SetAsk): number =>
-  ensembleExercises(book, ensemble).length * (score ? 2 : 1);
+export const ensembleSteps = ({ exercises }: EnsembleBook, { score }: SetAsk): number => exercises.length * (score ? 2 : 1);
 
 /** Lays the exercises out and fits the score; what is left to do are the files. */
 export async function ensembleOutputs(
   pool: Pool,
-  book: Book,
-  ensemble: Ensemble,
+  ensembleBook: EnsembleBook,
   { chairs, score: wantsScore }: SetAsk,
   fonts: Fonts,
   tell: (done: number, words: string) => void,
 ): Promise<EnsembleOutputs> {
-  const exercises = ensembleExercises(book, ensemble).length;
+  const exercises = ensembleBook.exercises.length;
   const laidOut = (done: number) => tell(done, `laying out exercise ${done} of ${exercises}`);
-  const { layouts, issues } = await layOutEnsemble(pool, book, ensemble, laidOut);
+  const { layouts, issues } = await layOutEnsemble(pool, ensembleBook, laidOut);
   // Parts from which an exercise is missing are of no use.
   if (layouts.length < exercises)
     return { outputs: [], failed: [{ label: 'parts and score', file: undefined, pages: 0, issues }], issues: [] };
-  const parts = partOutputs(book, ensemble, layouts, fonts, ({ chair }) => chairs.includes(chair));
+  const parts = partOutputs(ensembleBook, layouts, fonts, isOf(ensembleBook.ensemble, chairs));
   if (!wantsScore) return { outputs: parts, failed: [], issues };
   let set = 0;
-  const score = await scoreOutput(pool, book, ensemble, layouts, fonts, () => {
+  const score = await scoreOutput(pool, ensembleBook, layouts, fonts, () => {
     set++;
     // How often an exercise is set shows only while the size of the staves is sought.
     tell(exercises + Math.min(set, exercises), `setting the score, ${set} exercises`);

@@ -5,7 +5,7 @@ import type { Book } from '../../core/book/book.js';
 import { breatherOf } from '../../core/book/breath.js';
 import { lungTime } from '../../core/breath/lung-time.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
-import { copiesOf } from '../../core/ensemble/ensemble-book.js';
+import { copiesOfChair } from '../../core/ensemble/ensemble-book.js';
 import { resolveEnsemble } from '../../core/ensemble/read.js';
 import { assignedTo } from '../../core/people/assignment.js';
 import { resolveRoster } from '../../core/people/read.js';
@@ -58,13 +58,12 @@ export function checkRoster(file: object, book: Book | undefined): Result<Roster
 export function checkEnsemble(file: object, book: Book | undefined): Result<EnsembleView> {
   const shape = companionShape('ensemble', file);
   const ensemble = ensembleOf(file, book);
-  const copies = ensemble.ok ? copiesOf(ensemble.value) : [];
   const chairs = ensemble.ok
-    ? ensemble.value.chairs.map(({ id, name, short }, c) => ({
-        id,
-        name,
-        short,
-        copies: copies.filter(({ chair }) => chair === c).length,
+    ? ensemble.value.chairs.map((chair) => ({
+        id: chair.id,
+        name: chair.name,
+        short: chair.short,
+        copies: copiesOfChair(chair, ensemble.value).length,
       }))
     : [];
   return good({ issues: [...(shape.ok ? shape.issues : []), ...ensemble.issues], exercises: book ? exerciseNames(book) : [], chairs });

@@ -4,22 +4,22 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { partProofs } from '../../core/batch/make-ensemble.js';
 import { JobFailure, type Pool } from '../../core/batch/pool.js';
 import { type Done, doJob } from '../../core/batch/work.js';
-import { type ExerciseLayout, layOutExercise } from '../../core/build/parts.js';
+import type { ExerciseLayout } from '../../core/build/ensemble-layout.js';
 import { tellResults } from '../../core/cli/batch.js';
 import { EXIT, type Terminal } from '../../core/cli/terminal.js';
-import { ensembleExercises } from '../../core/ensemble/ensemble-book.js';
+import { ensembleBookOf } from '../../core/ensemble/ensemble-book.js';
 import { faultOf, finding } from '../../core/proof/fault.js';
 import type { Proof } from '../../core/proof/proof.js';
 import { HALF_SPACE } from '../../core/proof/rules/glyphs.js';
 import { workbench } from '../cli/run.js';
 import { band, bandFile, demoBook } from '../ensemble/band.js';
+import { laidOut } from '../ensemble/laid-out.js';
 import { testFonts } from '../fonts.js';
-import { value } from '../player/fixture.js';
 
 const fonts = testFonts();
 const book = demoBook('small-wheels');
 const ensemble = band(book, 'flute tuba', { level: 'beginner', misfit: 'hold-root', breathing: { plan: 'together', tempo: 92 } });
-const layouts = ensembleExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
+const layouts = laidOut(ensembleBookOf(book, ensemble));
 
 const prove = (of: readonly ExerciseLayout[]): Promise<Done> =>
   doJob({ kind: 'ensemble', book, ensemble }, { kind: 'parts-proof', layouts: of }, fonts, () => {});
@@ -37,10 +37,11 @@ describe('the job', () => {
 
   it('finds what is broken: a copy without its breaths runs out of air', async () => {
     const breathless = layouts.map((layout): ExerciseLayout => {
-      const copies = layout.copies.map((copy, i) =>
-        i === 0 && copy.breathing ? { ...copy, breathing: { ...copy.breathing, marks: [] } } : copy,
-      );
-      return { ...layout, copies };
+      const parts = layout.parts.map((part) => {
+        const copies = part.copies.map((copy) => (copy.breathing ? { ...copy, breathing: { ...copy.breathing, marks: [] } } : copy));
+        return part.chair === 'flute' ? { ...part, copies } : part;
+      });
+      return { ...layout, parts };
     });
     const [flute, tuba] = (await prove(breathless)).proofs ?? [];
     expect(flute?.faults.map(({ rule }) => rule)).toContain(24);

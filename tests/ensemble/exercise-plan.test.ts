@@ -17,12 +17,11 @@ import { band, demoBook, FULL_BAND, SOUNDS } from './band.js';
 const wheels = demoBook('small-wheels');
 const daybook = demoBook('keywrights-daybook');
 
-type Set = { readonly plan: ExercisePlan; readonly lines: readonly Line[]; readonly ensemble: Ensemble };
+type Played = { readonly plan: ExercisePlan; readonly lines: readonly Line[] };
 
-function setOf(one: Exercise, ensemble: Ensemble): Set {
-  const plan = value(planExercise(one, ensemble.chairs, ensemble));
-  const lines = ensemble.chairs.map(({ player }, c) => value(partLine(one, player, plan, plan.parts[c] as ExercisePlan['parts'][number])));
-  return { plan, lines, ensemble };
+function play(one: Exercise, ensemble: Ensemble): Played {
+  const plan = value(planExercise(one, ensemble));
+  return { plan, lines: plan.parts.map((part) => value(partLine(one, part))) };
 }
 
 /** Sounding key number by the published transposition, not by the program's. */
@@ -31,7 +30,7 @@ const sounds = (line: Line, note: LineNote): number => midi(note.written) + (SOU
 const held = (line: Line, statement: number): boolean => line.statements[statement]?.held === true;
 
 /** Onsets at which two parts differ: in what is played, or whether anything is. */
-function differences({ lines }: Pick<Set, 'lines'>): string[] {
+function differences({ lines }: Pick<Played, 'lines'>): string[] {
   const found: string[] = [];
   const reference = lines.find((line) => !line.statements.some((s) => s.held)) as Line;
   const at = new Map(reference.events.map((event) => [text(event.onset), event]));
@@ -54,17 +53,17 @@ function differences({ lines }: Pick<Set, 'lines'>): string[] {
 
 const exercisesOf = (book: Book): Exercise[] => book.chapters.flatMap((chapter) => chapter.exercises);
 
-describe('all parts of a set sound the same pitch classes at the same time', () => {
+describe('all parts of an ensemble sound the same pitch classes at the same time', () => {
   const beginners = band(wheels, FULL_BAND, { level: 'beginner', misfit: 'leave-out' });
   it.each(exercisesOf(wheels).map((one) => [one.title, one] as const))('%s', (_, one) => {
-    expect(differences(setOf(one, beginners))).toEqual([]);
+    expect(differences(play(one, beginners))).toEqual([]);
   });
 
   const advanced = band(daybook, FULL_BAND, { level: 'advanced', misfit: 'turn' });
   it.each(exercisesOf(daybook).map((one) => [one.title, one] as const))('%s, turned where it must', (_, one) => {
-    const set = setOf(one, advanced);
-    expect(differences(set)).toEqual([]);
-    for (const line of set.lines)
+    const played = play(one, advanced);
+    expect(differences(played)).toEqual([]);
+    for (const line of played.lines)
       for (const event of line.events) {
         if (event.kind !== 'note') continue;
         expect(midi(event.written)).toBeGreaterThanOrEqual(midi(line.player.compass.low));
@@ -73,8 +72,8 @@ describe('all parts of a set sound the same pitch classes at the same time', () 
   });
 
   it('a wrong transposition is seen', () => {
-    const set = setOf(exercisesOf(wheels)[0] as Exercise, beginners);
-    const [first, ...others] = set.lines as [Line, ...Line[]];
+    const played = play(exercisesOf(wheels)[0] as Exercise, beginners);
+    const [first, ...others] = played.lines as [Line, ...Line[]];
     const wrong = { ...first, player: { ...first.player, instrument: { ...first.player.instrument, id: 'clarinet-in-bb' } } };
     expect(differences({ lines: [...others, wrong] })).not.toEqual([]);
   });
@@ -103,7 +102,7 @@ describe('the twelve keys', () => {
       .map((row) => row.split(/\s+/)),
   )('concert %s is written %s %s %s %s', (concert, ...written) => {
     const one = exercise({ figure: '1 2 3', start: { kind: 'concert', key: tonic(concert as string) } });
-    expect(setOf(one, ensemble).lines.map((line) => keyText((line.statements[0] as Line['statements'][number]).writtenKey))).toEqual(
+    expect(play(one, ensemble).lines.map((line) => keyText((line.statements[0] as Line['statements'][number]).writtenKey))).toEqual(
       written,
     );
   });
@@ -116,41 +115,42 @@ describe('a key that one chair cannot play', () => {
     band(wheels, chairs, misfit ? { misfit } : {});
 
   it('is an error that names the chair and its keys when nothing is said', () => {
-    const { issues } = planExercise(octave(), two(undefined).chairs, two(undefined));
+    const { issues } = planExercise(octave(), two(undefined));
     expect(issues).toMatchObject([{ code: 'set-does-not-fit', severity: 'error', path: ['figure'] }]);
     expect(issues[0]?.message).toContain('Horn in F in');
     expect(issues[0]?.message).not.toContain('Flute');
   });
 
   it('is left out for all, with a note', () => {
-    const set = setOf(octave(), two('leave-out'));
-    const [flute, horn] = set.lines as [Line, Line];
+    const played = play(octave(), two('leave-out'));
+    const [flute, horn] = played.lines as [Line, Line];
     expect(flute.statements.length).toBe(horn.statements.length);
-    expect(flute.statements.length).toBe(12 - set.plan.leftOut.length);
-    expect(set.plan.leftOut.length).toBeGreaterThan(0);
-    expect(set.plan.notes[0]).toMatch(/^Left out by all: concert .* \(the figure does not fit: Horn in F in/);
-    expect(differences(set)).toEqual([]);
+    expect(flute.statements.length).toBe(12 - played.plan.shared.leftOut.length);
+    expect(played.plan.shared.leftOut.length).toBeGreaterThan(0);
+    expect(played.plan.shared.notes[0]).toMatch(/^Left out by all: concert .* \(the figure does not fit: Horn in F in/);
+    expect(differences(played)).toEqual([]);
   });
 
   it('turns for all in the same way', () => {
-    const set = setOf(octave(), two('turn'));
-    expect(Object.keys(set.plan.turned).length).toBeGreaterThan(0);
-    expect(differences(set)).toEqual([]);
-    for (const line of set.lines) expect(line.statements.filter((s) => s.turned).length).toBe(Object.keys(set.plan.turned).length);
+    const played = play(octave(), two('turn'));
+    expect(Object.keys(played.plan.shared.turned).length).toBeGreaterThan(0);
+    expect(differences(played)).toEqual([]);
+    for (const line of played.lines)
+      expect(line.statements.filter((s) => s.turned).length).toBe(Object.keys(played.plan.shared.turned).length);
   });
 
   it('is a held root for that chair alone', () => {
-    const set = setOf(octave(), two('hold-root'));
-    const [flute, horn] = set.lines as [Line, Line];
+    const played = play(octave(), two('hold-root'));
+    const [flute, horn] = played.lines as [Line, Line];
     expect(flute.statements.some((s) => s.held)).toBe(false);
     const holds = horn.statements.filter((s) => s.held);
-    expect(holds.length).toBe(set.plan.parts[1]?.held.length);
+    expect(holds.length).toBe(played.plan.parts[1]?.plan.held.length);
     for (const statement of holds) {
       const own = horn.events.filter((event) => event.statement === statement.index);
       expect(own.length).toBe(1);
       expect(text((own[0] as LineNote).duration)).toBe(text(statement.duration));
     }
-    expect(differences(set)).toEqual([]);
+    expect(differences(played)).toEqual([]);
   });
 
   it('cannot be solved when no key is shared, and says so', () => {
@@ -163,7 +163,7 @@ describe('a key that one chair cannot play', () => {
       ],
     };
     const ensemble = band(wheels, '', file);
-    const { ok, issues } = planExercise(octave(), ensemble.chairs, ensemble);
+    const { ok, issues } = planExercise(octave(), ensemble);
     expect(ok).toBe(false);
     expect(issues[0]?.message).toContain('No key is left that all chairs can play');
   });
@@ -180,7 +180,7 @@ describe('a key that one chair cannot play', () => {
           const one = exercise({ figure, rhythm, metre, padding: { to: 'bar', by }, passes: 2 });
           // Some rhythms do not go into some metres, whoever plays.
           fc.pre(realise({ ...one, misfit: { kind: 'leave-out' } }, player('flute')).ok);
-          for (const line of setOf(one, two('hold-root')).lines) {
+          for (const line of play(one, two('hold-root')).lines) {
             let end = line.events[0]?.onset;
             for (const event of line.events) {
               expect(text(event.onset)).toBe(text(end as LineNote['onset']));
@@ -197,14 +197,14 @@ describe('a key that one chair cannot play', () => {
 
   it('cannot be held where statements end inside tuplets, and says so', () => {
     const one = exercise({ figure: '1 2 3 4 5 6 7 8', rhythm: 'eighth triplets', padding: { to: 'flow' } });
-    const { issues } = planExercise(one, two('hold-root').chairs, two('hold-root'));
+    const { issues } = planExercise(one, two('hold-root'));
     expect(issues).toMatchObject([{ code: 'root-cannot-be-held' }]);
   });
 });
 
 describe('bonds', () => {
   const keep = (together: string) => ({ keep: [{ chairs: ['trumpet-in-bb', 'cornet-in-bb', 'clarinet-in-bb'], together }] });
-  const distances = ({ lines }: Set, a: number, b: number): number[] => {
+  const distances = ({ lines }: Played, a: number, b: number): number[] => {
     const notes = (line: Line) => line.events.filter((event) => event.kind === 'note');
     const [one, two] = [lines[a] as Line, lines[b] as Line];
     return [...new Set(notes(one).map((note, i) => sounds(two, notes(two)[i] as LineNote) - sounds(one, note)))];
@@ -213,8 +213,8 @@ describe('bonds', () => {
 
   it('unison is one pitch throughout', () => {
     for (const one of exercisesOf(wheels)) {
-      const set = setOf(one, band(wheels, chairs, keep('unison')));
-      expect([distances(set, 0, 1), distances(set, 0, 2)]).toEqual([[0], [0]]);
+      const played = play(one, band(wheels, chairs, keep('unison')));
+      expect([distances(played, 0, 1), distances(played, 0, 2)]).toEqual([[0], [0]]);
     }
   });
 
@@ -223,7 +223,7 @@ describe('bonds', () => {
       keep: [{ chairs: ['flute', 'piccolo'], together: 'octave' }],
     });
     for (const one of exercisesOf(wheels)) {
-      const [distance, ...others] = distances(setOf(one, ensemble), 0, 1);
+      const [distance, ...others] = distances(play(one, ensemble), 0, 1);
       expect(others).toEqual([]);
       expect([12, 24]).toContain(Math.abs(distance as number));
     }
@@ -232,9 +232,9 @@ describe('bonds', () => {
   it('one that cannot be kept is told, and the parts still agree', () => {
     const ensemble = band(wheels, 'flute:beginner tuba:beginner', { keep: [{ chairs: ['flute', 'tuba'], together: 'unison' }] });
     const one = exercise({ figure: '1 2 3' });
-    const { issues } = planExercise(one, ensemble.chairs, ensemble);
+    const { issues } = planExercise(one, ensemble);
     expect(issues).toMatchObject([{ code: 'bond-broken', severity: 'warning' }]);
-    expect(differences(setOf(one, ensemble))).toEqual([]);
+    expect(differences(play(one, ensemble))).toEqual([]);
   });
 });
 
@@ -242,9 +242,10 @@ describe('concert pitch', () => {
   it('sounds as the part does, whole octaves kept as written', () => {
     const ensemble = band(daybook, FULL_BAND, { level: 'advanced', misfit: 'turn' });
     for (const one of exercisesOf(daybook).slice(0, 12)) {
-      const { plan, lines } = setOf(one, ensemble);
-      ensemble.chairs.forEach(({ player }, c) => {
-        const concert = value(concertLine(one, player, plan, plan.parts[c] as ExercisePlan['parts'][number], daybook.spelling));
+      const { plan, lines } = play(one, ensemble);
+      plan.parts.forEach((planned, c) => {
+        const { player } = planned.chair;
+        const concert = value(concertLine(one, planned, daybook.spelling));
         const octaves = (SOUNDS[player.instrument.id] as number) % 12 === 0 ? (SOUNDS[player.instrument.id] as number) : 0;
         const part = lines[c] as Line;
         concert.events.forEach((event, i) => {

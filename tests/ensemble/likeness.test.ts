@@ -1,38 +1,37 @@
 /** A small ensemble as it was: the plan of each exercise, and the pages of its parts and its score, item by item. */
 import { expect, it } from 'vitest';
-import { buildPart, layOutExercise, layoutOfCopy, sharedPages } from '../../core/build/parts.js';
-import { buildScore, scorePlan } from '../../core/build/score.js';
+import type { ExerciseLayout } from '../../core/build/ensemble-layout.js';
+import { buildScore } from '../../core/build/score.js';
+import { scorePlan } from '../../core/build/score-staves.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
-import { copiesOf, ensembleExercises } from '../../core/ensemble/ensemble-book.js';
+import { ensembleBookOf } from '../../core/ensemble/ensemble-book.js';
 import { testFonts } from '../fonts.js';
 import { documentText } from '../likeness.js';
 import { value } from '../player/fixture.js';
 import { band, demoBook } from './band.js';
+import { builtParts, laidOut } from './laid-out.js';
 
 const book = demoBook('small-wheels');
-const fonts = testFonts();
+
+const planText = ({ id, parts }: ExerciseLayout): string => {
+  const shared = parts[0]?.plan.shared;
+  return `${id}: ${JSON.stringify({ ...shared, parts: parts.map(({ plan: { roots, held, level } }) => ({ roots, held, level })) })}`;
+};
 
 function described(ensemble: Ensemble): string {
-  const layouts = ensembleExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
-  const pages = sharedPages(book, ensemble, layouts, fonts);
-  const copies = copiesOf(ensemble);
-  const parts = copies.map((copy, i) => value(buildPart(book, ensemble, layoutOfCopy(layouts, i), pages, copy, fonts)));
-  const plans = layouts.map((one) =>
-    scorePlan(
-      one,
-      ensemble,
-      copies.map(({ chair }) => chair),
-    ),
-  );
-  const score = value(buildScore(book, ensemble, plans, fonts));
+  const ensembleBook = ensembleBookOf(book, ensemble);
+  const layouts = laidOut(ensembleBook);
+  const parts = builtParts(ensembleBook, layouts);
+  const plans = layouts.map((layout) => scorePlan(layout, ensemble));
+  const score = value(buildScore(ensembleBook, plans, testFonts()));
   // Of the parts the pages of music; what stands round them is that of an edition.
-  const music = parts.map((document) =>
+  const music = parts.map(({ document }) =>
     documentText(
       document,
       document.pages.filter(({ kind }) => kind === 'music'),
     ),
   );
-  return [...layouts.map(({ id, plan }) => `${id}: ${JSON.stringify(plan)}`), ...music, documentText(score)].join('\n');
+  return [...layouts.map(planText), ...music, documentText(score)].join('\n');
 }
 
 it.each([

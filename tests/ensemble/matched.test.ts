@@ -1,10 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { buildPart, type ExerciseLayout, layOutExercise, layoutOfCopy, sharedPages } from '../../core/build/parts.js';
-import { buildScore, scorePlan } from '../../core/build/score.js';
+import type { Result } from '../../core/base/issue.js';
+import { type ExerciseLayout, layOutExercise } from '../../core/build/ensemble-layout.js';
+import { buildParts } from '../../core/build/part.js';
+import { buildScore } from '../../core/build/score.js';
+import { scorePlan } from '../../core/build/score-staves.js';
 import { barsOf } from '../../core/engrave/bars.js';
 import { shapeScore } from '../../core/engrave/shape.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
-import { copiesOf, ensembleExercises } from '../../core/ensemble/ensemble-book.js';
+import { type EnsembleBook, ensembleBookOf } from '../../core/ensemble/ensemble-book.js';
 import { unevenIssues } from '../../core/layout/music/matched-systems.js';
 import { breakSystems, type SystemBreak, type Unevenness } from '../../core/layout/music/systems.js';
 import type { Document } from '../../core/layout/page/page.js';
@@ -14,18 +17,25 @@ import { linesIn } from '../layout/setting.js';
 import { opened, pdfOf } from '../output/read-pdf.js';
 import { value } from '../player/fixture.js';
 import { band, demoBook } from './band.js';
+import { builtParts, laidOut } from './laid-out.js';
 
 const book = demoBook('small-wheels');
 const fonts = testFonts();
 
-type Built = { readonly ensemble: Ensemble; readonly layouts: readonly ExerciseLayout[]; readonly parts: readonly Document[] };
+type Built = { readonly ensembleBook: EnsembleBook; readonly layouts: readonly ExerciseLayout[]; readonly parts: readonly Document[] };
 
 function build(ensemble: Ensemble): Built {
-  const layouts = ensembleExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
-  const pages = sharedPages(book, ensemble, layouts, fonts);
-  const parts = copiesOf(ensemble).map((copy, i) => value(buildPart(book, ensemble, layoutOfCopy(layouts, i), pages, copy, fonts)));
-  return { ensemble, layouts, parts };
+  const ensembleBook = ensembleBookOf(book, ensemble);
+  const layouts = laidOut(ensembleBook);
+  return { ensembleBook, layouts, parts: builtParts(ensembleBook, layouts).map(({ document }) => document) };
 }
+
+const scoreOf = ({ ensembleBook, layouts }: Pick<Built, 'ensembleBook' | 'layouts'>): Result<Document> =>
+  buildScore(
+    ensembleBook,
+    layouts.map((layout) => scorePlan(layout, ensembleBook.ensemble)),
+    fonts,
+  );
 
 /**
  * Where each system begins, read back from the file: exercise numbers and bar numbers from the top of each page down. Both
@@ -60,7 +70,7 @@ const mixed = band(book, 'flute*2 clarinet-in-bb:beginner*2 alto-saxophone horn-
   breathing: { plan: 'staggered', tempo: 92 },
 });
 
-describe('the parts of a set', () => {
+describe('the parts of an ensemble', () => {
   const built = build(mixed);
 
   it('break in the same places, read back from the files', async () => {
@@ -77,7 +87,7 @@ describe('the parts of a set', () => {
 
   it('would break elsewhere on their own', () => {
     const alone = mixed.chairs.map(({ player }) =>
-      ensembleExercises(book, mixed)
+      built.ensembleBook.exercises
         .map(({ exercise }) => {
           const line = realise({ ...exercise, misfit: { kind: 'turn' } }, player);
           return line.ok
@@ -151,12 +161,10 @@ describe('what is uneven in the parts', () => {
   it('is not told again with each part', () => {
     const daybook = demoBook('keywrights-daybook');
     const six = band(daybook, 'flute oboe horn-in-f', { level: 'intermediate', misfit: 'hold-root', exercises: ['seventh-degrees'] });
-    const laidOut = ensembleExercises(daybook, six).map((one) => layOutExercise(daybook, six, one, fonts));
-    const layouts = laidOut.map(value);
-    expect(laidOut.flatMap(({ issues }) => issues.map(({ code }) => code))).toContain('uneven-systems');
-    const pages = sharedPages(daybook, six, layouts, fonts);
-    const parts = copiesOf(six).map((copy, i) => buildPart(daybook, six, layoutOfCopy(layouts, i), pages, copy, fonts));
-    expect(parts.flatMap(({ issues }) => issues.map(({ code }) => code))).toEqual([]);
+    const ensembleBook = ensembleBookOf(daybook, six);
+    const results = ensembleBook.exercises.map((one) => layOutExercise(ensembleBook, one, fonts));
+    expect(results.flatMap(({ issues }) => issues.map(({ code }) => code))).toContain('uneven-systems');
+    expect(buildParts(ensembleBook, results.map(value), fonts).issues).toEqual([]);
   });
 });
 
@@ -167,21 +175,7 @@ describe('the score', () => {
       breathing: { plan: 'together', tempo: 92 },
       ...more,
     });
-    const { layouts } = build(ensemble);
-    return value(
-      buildScore(
-        book,
-        ensemble,
-        layouts.map((layout) =>
-          scorePlan(
-            layout,
-            ensemble,
-            copiesOf(ensemble).map(({ chair }) => chair),
-          ),
-        ),
-        fonts,
-      ),
-    );
+    return value(scoreOf(build(ensemble)));
   };
   const firstSystem = (document: Document) => {
     const item = document.pages.flatMap((page) => page.items).find((one) => one.kind === 'drawing' && one.exercise !== undefined);
@@ -248,29 +242,10 @@ describe('the score', () => {
       score: { staff: 9 },
       exercises: ['three-steps'],
     });
-    const { layouts } = build(ensemble);
-    const plans = layouts.map((layout) =>
-      scorePlan(
-        layout,
-        ensemble,
-        copiesOf(ensemble).map(({ chair }) => chair),
-      ),
-    );
-    expect(buildScore(book, ensemble, plans, fonts).issues).toEqual([]);
+    expect(scoreOf(build(ensemble)).issues).toEqual([]);
     const crowded = band(book, Array(24).fill('flute').join(' '), { misfit: 'leave-out', score: { staff: 9 }, exercises: ['three-steps'] });
-    const many = ensembleExercises(book, crowded).map((one) => value(layOutExercise(book, crowded, one, fonts)));
-    const result = buildScore(
-      book,
-      crowded,
-      many.map((layout) =>
-        scorePlan(
-          layout,
-          crowded,
-          copiesOf(crowded).map(({ chair }) => chair),
-        ),
-      ),
-      fonts,
-    );
+    const ensembleBook = ensembleBookOf(book, crowded);
+    const result = scoreOf({ ensembleBook, layouts: laidOut(ensembleBook) });
     expect(result.issues.map(({ code }) => code)).toEqual(['score-staff-too-large']);
     expect(firstSystem(value(result)).bottom).toBeGreaterThan(100);
   });

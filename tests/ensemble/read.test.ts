@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { pathText } from '../../core/base/issue.js';
-import { copiesOf, ensembleExercises, ensembleStems } from '../../core/ensemble/ensemble-book.js';
+import { copiesOf, ensembleBookOf, ensembleStems } from '../../core/ensemble/ensemble-book.js';
 import { readEnsemble } from '../../core/ensemble/read.js';
 import { value } from '../player/fixture.js';
 import { band, bandFile, demoBook } from './band.js';
@@ -122,7 +122,7 @@ describe('a good ensemble', () => {
   });
 
   it('keeps the numbers of the book for a choice of exercises', () => {
-    const chosen = ensembleExercises(book, band(book, 'flute tuba', { exercises: ['last-wheel', 'three-steps'] }));
+    const { exercises: chosen } = ensembleBookOf(book, band(book, 'flute tuba', { exercises: ['last-wheel', 'three-steps'] }));
     expect(chosen.map(({ number, exercise }) => [number, exercise.id])).toEqual([
       [2, 'three-steps'],
       [11, 'last-wheel'],
@@ -131,8 +131,9 @@ describe('a good ensemble', () => {
 
   it('has file names that differ and are safe, whatever the chairs are called', () => {
     const list = ['../x', 'x', 'X', '🎺', 'CON', 'score', 'Score'].map((name, i) => ({ instrument: 'flute', id: `c${i}`, name }));
-    const { parts, score } = ensembleStems(book.title, value(read({ ...chairs(...list), name: '////' })));
-    expect(new Set([...parts, score]).size).toBe(list.length + 1);
-    for (const stem of [...parts, score]) expect(stem).toMatch(/^[a-z0-9]+(-[a-z0-9]+)*$/);
+    const { copies, score } = ensembleStems(ensembleBookOf(book, value(read({ ...chairs(...list), name: '////' }))));
+    const stems = [...copies.values(), score];
+    expect(new Set(stems).size).toBe(list.length + 1);
+    for (const stem of stems) expect(stem).toMatch(/^[a-z0-9]+(-[a-z0-9]+)*$/);
   });
 });

@@ -23,7 +23,7 @@ const system = (height: number): ScoreSystem => ({
 function fitOf(heights: readonly (number | ((scale: number) => number))[], staves: number, staff?: number) {
   const asked: ScoreRequest[] = [];
   const steps = fitScore(
-    heights.map(() => 20),
+    heights.map((_, e) => ({ id: `${e}`, height: 20 })),
     staves,
     staff,
     setting,
@@ -33,23 +33,25 @@ function fitOf(heights: readonly (number | ((scale: number) => number))[], stave
     const { exercises, scale } = next.value;
     asked.push(next.value);
     next = steps.next(
-      exercises.map((e) => {
-        const height = heights[e];
-        return [system(typeof height === 'function' ? height(scale) : (height as number))];
-      }),
+      new Map(
+        exercises.map((id) => {
+          const height = heights[Number(id)];
+          return [id, [system(typeof height === 'function' ? height(scale) : (height as number))]];
+        }),
+      ),
     );
   }
-  return { asked, fitted: next.value as FittedScore };
+  return { asked, fitted: next.value };
 }
 
-const tallest = ({ systems, scale }: FittedScore) => Math.max(...systems.flat().map((it) => rowHeight(it, 20, scale)));
+const tallest = ({ systems, scale }: FittedScore) => Math.max(...[...systems.values()].flat().map((it) => rowHeight(it, 20, scale)));
 
 describe('the size of a score', () => {
   it('is found from eight exercises, the first and the last among them, and then all are set once', () => {
     const { asked, fitted } = fitOf(Array(40).fill(150), 14);
     expect(asked.map(({ exercises }) => exercises.length)).toEqual([8, 40]);
-    expect(asked[0]?.exercises[0]).toBe(0);
-    expect(asked[0]?.exercises.at(-1)).toBe(39);
+    expect(asked[0]?.exercises[0]).toBe('0');
+    expect(asked[0]?.exercises.at(-1)).toBe('39');
     expect(tallest(fitted)).toBeLessThanOrEqual(room);
     expect(tallest(fitted)).toBeGreaterThan(0.8 * room);
   });

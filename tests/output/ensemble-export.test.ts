@@ -1,12 +1,14 @@
 /** A band's parts and score as MusicXML and MIDI, read by independent readers and held against each other. */
 import toneMidi from '@tonejs/midi';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { buildPart, type ExerciseLayout, layOutExercise, layoutOfCopy, sharedPages } from '../../core/build/parts.js';
-import { buildScore, scorePlan } from '../../core/build/score.js';
+import { copyExercises, type ExerciseLayout } from '../../core/build/ensemble-layout.js';
+import { buildScore } from '../../core/build/score.js';
+import { scorePlan } from '../../core/build/score-staves.js';
 import type { Ensemble } from '../../core/ensemble/ensemble.js';
-import { copiesOf, ensembleExercises } from '../../core/ensemble/ensemble-book.js';
+import { type EnsembleBook, ensembleBookOf } from '../../core/ensemble/ensemble-book.js';
 import { scoreOrder } from '../../core/ensemble/score-order.js';
-import { ensemblePerformances, partPaper, partPieces, scoreInfo, scorePaper, scorePieces } from '../../core/export/ensemble-pieces.js';
+import { ensemblePerformances } from '../../core/export/ensemble-performance.js';
+import { partPaper, partPieces, scoreInfo, scorePaper, scorePieces } from '../../core/export/ensemble-pieces.js';
 import { type Breaks, breaksOf } from '../../core/output/breaks.js';
 import { musicXml } from '../../core/output/musicxml/musicxml.js';
 import type { Piece, PieceLine } from '../../core/output/piece.js';
@@ -15,6 +17,7 @@ import { midiExport } from '../../core/output/sound/midi.js';
 import type { Line } from '../../core/player/line.js';
 import { midi, parsePitch, pitchName } from '../../core/theory/pitch.js';
 import { band, demoBook, FULL_BAND, SOUNDS } from '../ensemble/band.js';
+import { builtParts, laidOut } from '../ensemble/laid-out.js';
 import { testFonts } from '../fonts.js';
 import { value } from '../player/fixture.js';
 import { openSchema } from './musicxml-schema.js';
@@ -32,40 +35,39 @@ const ensemble = band(book, 'piccolo flute*2 alto-saxophone:advanced clarinet-in
 });
 const INFO = { title: 'Small Wheels', date: '2026-03-01' };
 
-type Laid = {
+type Made = {
+  readonly ensembleBook: EnsembleBook;
   readonly layouts: readonly ExerciseLayout[];
   /** By copy. */
   readonly breaks: readonly ReadonlyMap<string, Breaks>[];
   readonly parts: readonly (readonly Piece[])[];
 };
 
-function setOf(ensemble: Ensemble): Laid {
-  const fonts = testFonts();
-  const layouts = ensembleExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
-  const pages = sharedPages(book, ensemble, layouts, fonts);
-  const copies = copiesOf(ensemble);
-  const breaks = copies.map((copy, i) => breaksOf(value(buildPart(book, ensemble, layoutOfCopy(layouts, i), pages, copy, fonts))));
-  const parts = copies.map((copy, i) => partPieces(book, ensemble, layoutOfCopy(layouts, i), copy, breaks[0]!));
-  return { layouts, breaks, parts };
+function make(ensemble: Ensemble): Made {
+  const ensembleBook = ensembleBookOf(book, ensemble);
+  const layouts = laidOut(ensembleBook);
+  const breaks = builtParts(ensembleBook, layouts).map(({ document }) => breaksOf(document));
+  const parts = ensembleBook.copies.map((copy) => partPieces(ensembleBook, { copy, exercises: copyExercises(layouts, copy) }, breaks[0]!));
+  return { ensembleBook, layouts, breaks, parts };
 }
 
 function scoreOf(ensemble: Ensemble, layouts: readonly ExerciseLayout[]): { pieces: readonly Piece[]; xml: string } {
-  const chairs = copiesOf(ensemble).map(({ chair }) => chair);
-  const plans = layouts.map((layout) => scorePlan(layout, ensemble, chairs));
-  const document = value(buildScore(book, ensemble, plans, testFonts()));
-  const pieces = scorePieces(book, ensemble, plans, breaksOf(document));
-  return { pieces, xml: musicXml(pieces, { ...INFO, ...scoreInfo(ensemble), paper: scorePaper(book, ensemble, document) }) };
+  const ensembleBook = ensembleBookOf(book, ensemble);
+  const plans = layouts.map((layout) => scorePlan(layout, ensemble));
+  const document = value(buildScore(ensembleBook, plans, testFonts()));
+  const pieces = scorePieces(ensembleBook, plans, breaksOf(document));
+  return { pieces, xml: musicXml(pieces, { ...INFO, ...scoreInfo(ensemble), paper: scorePaper(ensembleBook, document) }) };
 }
 
 const inPitch = (pitch: 'concert' | 'transposed'): Ensemble => ({ ...ensemble, score: { ...ensemble.score, pitch } });
 
-const set = setOf(ensemble);
+const made = make(ensemble);
 const scores = {
-  concert: scoreOf(inPitch('concert'), set.layouts),
-  transposed: scoreOf(inPitch('transposed'), set.layouts),
+  concert: scoreOf(inPitch('concert'), made.layouts),
+  transposed: scoreOf(inPitch('transposed'), made.layouts),
 };
-const copies = copiesOf(ensemble);
-const partXml = set.parts.map((pieces, i) => musicXml(pieces, { ...INFO, paper: partPaper(book, ensemble.chairs[copies[i]!.chair]!) }));
+const { copies } = made.ensembleBook;
+const partXml = made.parts.map((pieces, i) => musicXml(pieces, { ...INFO, paper: partPaper(book, copies[i]!.chair) }));
 
 const quarters = ({ n, d }: { n: number; d: number }): number => (4 * n) / d;
 
@@ -85,7 +87,7 @@ function ours(pieces: readonly Piece[], staff: number): Heard[] {
 }
 
 it('someone holds a root, and someone has a copy of his own', () => {
-  expect(set.parts.flat().some(({ lines }) => lines[0]?.line.statements.some(({ held }) => held))).toBe(true);
+  expect(made.parts.flat().some(({ lines }) => lines[0]?.line.statements.some(({ held }) => held))).toBe(true);
   expect(copies.map(({ name }) => name)).toContain('Flute, player 2');
 });
 
@@ -114,7 +116,7 @@ describe('an independent reader (verovio) reads the same notes', () => {
     partXml.forEach((xml, i) => {
       const staves = read(xml);
       expect(staves.length).toBe(1);
-      expectSame(staves[0]!, ours(set.parts[i]!, 0));
+      expectSame(staves[0]!, ours(made.parts[i]!, 0));
     });
   });
 
@@ -138,11 +140,11 @@ describe('an independent reader (verovio) reads the same notes', () => {
 
   it('sounds one pitch class at each onset, in all parts; a held root is the root of the key', () => {
     const heldAt = (staff: readonly Piece[]): Roots => rootsHeld(staff);
-    const heard = partXml.map((xml, i) => sounding(read(xml)[0]!, ensemble.chairs[copies[i]!.chair]!.player.instrument.id));
-    const plain = heard.find((_, i) => heldAt(set.parts[i]!).size === 0)!;
+    const heard = partXml.map((xml, i) => sounding(read(xml)[0]!, copies[i]!.chair.player.instrument.id));
+    const plain = heard.find((_, i) => heldAt(made.parts[i]!).size === 0)!;
     let compared = 0;
     heard.forEach((own, i) => {
-      const held = heldAt(set.parts[i]!);
+      const held = heldAt(made.parts[i]!);
       for (const [onset, tone] of own) {
         expect(tone, `${copies[i]!.name} at ${onset}`).toBe(held.get(onset) ?? plain.get(onset));
         compared++;
@@ -153,10 +155,10 @@ describe('an independent reader (verovio) reads the same notes', () => {
 
   it('the concert score sounds as its parts do, octave transpositions apart', () => {
     const staves = read(scores.concert.xml);
-    const order = scoreOrder(ensemble.chairs, ensemble.score.order);
+    const order = scoreOrder(ensemble.chairs, ensemble.score.order).map((index) => ensemble.chairs[index]!);
     order.forEach((chair, s) => {
       const copy = copies.findIndex((one) => one.chair === chair);
-      const { id } = ensemble.chairs[chair]!.player.instrument;
+      const { id } = chair.player.instrument;
       const written = new Map(staves[s]!.map(({ name, onset }) => [onset.toFixed(4), midi(parsePitch(name)!) % 12]));
       expect(written).toEqual(sounding(read(partXml[copy]!)[0]!, id));
     });
@@ -185,7 +187,7 @@ function rootsHeld(pieces: readonly Piece[]): Roots {
 
 describe('what is printed', () => {
   it('systems and pages are those of the printed parts, the same in all', () => {
-    for (const breaks of set.breaks) expect(breaks).toEqual(set.breaks[0]);
+    for (const breaks of made.breaks) expect(breaks).toEqual(made.breaks[0]);
     const places = (xml: string): string[] =>
       [...xml.matchAll(/<measure number="(\d+)"[^>]*>\s*<print new-(system|page)="yes"\/>/g)].map((m) => `${m[1]} ${m[2]}`);
     expect(places(partXml[0]!).length).toBeGreaterThan(4);
@@ -204,7 +206,9 @@ describe('what is printed', () => {
   });
 
   it('each copy has the breath marks of its player', () => {
-    const breaths = set.layouts.map(({ copies }) => copies.map(({ breathing }) => breathing?.marks.length ?? 0));
+    const breaths = made.layouts.map(({ parts }) =>
+      parts.flatMap((part) => part.copies.map(({ breathing }) => breathing?.marks.length ?? 0)),
+    );
     copies.forEach((_, i) => {
       const wanted = breaths.reduce((sum, counts) => sum + (counts[i] as number), 0);
       expect(partXml[i]!.match(/<breath-mark /g)?.length ?? 0).toBe(wanted);
@@ -215,15 +219,14 @@ describe('what is printed', () => {
 
   it('breath marks stand in every staff of the score where all breathe together, and in none where by turns', () => {
     const together: Ensemble = { ...ensemble, breathing: { plan: 'together', tempo: 92 } };
-    const [layout] = ensembleExercises(book, together)
-      .filter(({ exercise }) => exercise.id === 'three-steps')
-      .map((one) => value(layOutExercise(book, together, one, testFonts())));
-    const { xml } = scoreOf({ ...together, exercises: ['three-steps'] }, [layout!]);
+    const some = { ...together, exercises: ['three-steps'] };
+    const layouts = laidOut(ensembleBookOf(book, some));
+    const { xml } = scoreOf(some, layouts);
     const counts = xml
       .split('<part id=')
       .slice(1)
       .map((part) => part.match(/<breath-mark /g)?.length ?? 0);
-    const marks = layout!.copies.map(({ breathing }) => breathing?.marks.length ?? 0);
+    const marks = layouts[0]!.parts.flatMap((part) => part.copies.map(({ breathing }) => breathing?.marks.length ?? 0));
     expect(marks[0]).toBeGreaterThan(0);
     expect(counts).toEqual(ensemble.chairs.map(() => marks[0]));
     expect(scores.concert.xml).not.toContain('<breath-mark ');
@@ -265,10 +268,10 @@ describe('what is printed', () => {
   });
 });
 
-describe('MIDI of the set', () => {
-  const [one] = ensembleExercises(book, ensemble).filter(({ exercise }) => exercise.id === 'last-wheel');
-  const order = scoreOrder(ensemble.chairs, 'band');
-  const names = order.map((chair) => ensemble.chairs[chair]!.name);
+describe('MIDI of the ensemble', () => {
+  const one = made.ensembleBook.exercises.find(({ exercise }) => exercise.id === 'last-wheel');
+  const order = scoreOrder(ensemble.chairs, 'band').map((chair) => ensemble.chairs[chair]!);
+  const names = order.map(({ name }) => name);
   const runs = value(ensemblePerformances(ensemble, one!, order, { countIn: 1, click: true }));
   const file = new Midi(midiExport(one!.exercise.title, runs, names));
   const pitched = file.tracks.filter(({ channel, notes }) => channel !== 9 && notes.length > 0);
@@ -294,7 +297,7 @@ describe('MIDI of the set', () => {
   it('sounds what the parts of the same exercise sound', () => {
     order.forEach((chair, s) => {
       const copy = copies.findIndex((it) => it.chair === chair);
-      const piece = set.parts[copy]!.find(({ title }) => title === one!.exercise.title)!;
+      const piece = made.parts[copy]!.find(({ title }) => title === one!.exercise.title)!;
       const line = piece.lines[0]!.line;
       const shift = SOUNDS[line.player.instrument.id] as number;
       const written = line.events.flatMap((event) => (event.kind === 'note' ? [midi(event.written) + shift] : []));
@@ -305,7 +308,7 @@ describe('MIDI of the set', () => {
   it('the same bytes twice', () => expect(midiExport('x', runs, names)).toEqual(midiExport('x', runs, names)));
 
   it('what does not last as long is no part of it', () => {
-    const [shorter] = value(ensemblePerformances(ensemble, ensembleExercises(book, ensemble)[0]!, [0], {}));
+    const [shorter] = value(ensemblePerformances(ensemble, made.ensembleBook.exercises[0]!, [ensemble.chairs[0]!], {}));
     expect(() => midiExport('x', [...runs, shorter!])).toThrow('ends together');
   });
 });

@@ -1,68 +1,55 @@
 /** The parts of an ensemble are proved together: what is uneven in them, and that they stand in the same places. */
 import { describe, expect, it } from 'vitest';
-import { provedParts, proveParts } from '../../core/build/ensemble-proof.js';
-import { buildPart, type ExerciseLayout, layOutExercise, layoutOfCopy, sharedPages } from '../../core/build/parts.js';
-import type { Ensemble } from '../../core/ensemble/ensemble.js';
-import { copiesOf, ensembleExercises } from '../../core/ensemble/ensemble-book.js';
-import type { Document } from '../../core/layout/page/page.js';
+import type { BuiltPart } from '../../core/build/part.js';
+import { ensembleBookOf } from '../../core/ensemble/ensemble-book.js';
 import { finding } from '../../core/proof/fault.js';
 import type { Bars } from '../../core/proof/least-uneven.js';
 import { proveEnsemble } from '../../core/proof/proof.js';
 import { evenness } from '../../core/proof/rules/evenness.js';
 import { samePlaces } from '../../core/proof/rules/numbering.js';
 import { band, demoBook } from '../ensemble/band.js';
+import { builtParts } from '../ensemble/laid-out.js';
 import { testFonts } from '../fonts.js';
-import { value } from '../player/fixture.js';
 
 const book = demoBook('small-wheels');
 const fonts = testFonts();
 
-type Built = { readonly ensemble: Ensemble; readonly layouts: readonly ExerciseLayout[]; readonly documents: readonly Document[] };
-
-function build(ensemble: Ensemble): Built {
-  const layouts = ensembleExercises(book, ensemble).map((one) => value(layOutExercise(book, ensemble, one, fonts)));
-  const pages = sharedPages(book, ensemble, layouts, fonts);
-  const documents = copiesOf(ensemble).map((copy, i) => value(buildPart(book, ensemble, layoutOfCopy(layouts, i), pages, copy, fonts)));
-  return { ensemble, layouts, documents };
-}
+const build = (chairs: string, more: object): readonly BuiltPart[] => builtParts(ensembleBookOf(book, band(book, chairs, more)));
 
 const MORE = { level: 'beginner', misfit: 'hold-root', breathing: { plan: 'staggered', tempo: 92 } };
 
-describe('a set of parts', () => {
-  const set = build(band(book, 'flute*3 clarinet-in-bb*2 alto-saxophone horn-in-f*2 trumpet-in-bb trombone tuba', MORE));
-  const prove = (documents: readonly Document[]) => proveParts(book, set.ensemble, set.layouts, documents, fonts);
+describe('the parts of an ensemble', () => {
+  const parts = build('flute*3 clarinet-in-bb*2 alto-saxophone horn-in-f*2 trumpet-in-bb trombone tuba', MORE);
+  const [first, ...others] = parts as readonly [BuiltPart, ...BuiltPart[]];
 
-  it('has no fault', () => {
-    const proofs = prove(set.documents);
+  it('have no fault', () => {
+    const proofs = proveEnsemble(parts, book, fonts);
     expect(proofs.flatMap(({ faults }) => faults)).toEqual([]);
-    for (const { checked } of proofs) expect([6, 19, 24].every((rule) => (checked[rule] ?? 0) >= set.layouts.length)).toBe(true);
+    for (const { checked } of proofs) expect([6, 19, 24].every((rule) => (checked[rule] ?? 0) >= first.lines.size)).toBe(true);
   });
 
-  it('of some exercises keeps the numbers of the book', () => {
-    const some = build(band(book, 'flute tuba', { ...MORE, exercises: ['three-steps', 'last-wheel'] }));
-    expect(proveParts(book, some.ensemble, some.layouts, some.documents, fonts).flatMap(({ faults }) => faults)).toEqual([]);
-    const alone = provedParts(book, some.ensemble, some.layouts, some.documents).map(({ part: _, ...edition }) => edition);
+  it('of some exercises keep the numbers of the book', () => {
+    const some = build('flute tuba', { ...MORE, exercises: ['three-steps', 'last-wheel'] });
+    expect(proveEnsemble(some, book, fonts).flatMap(({ faults }) => faults)).toEqual([]);
+    const alone = some.map(({ part: _, ...edition }) => edition);
     expect(proveEnsemble(alone, book, fonts)[0]?.faults.map(({ what }) => what)).toContain(
       'The exercise is numbered 2 and should be numbered 1.',
     );
   });
 
-  it('with a part that is broken as it would be without the others is wrong', () => {
-    const other = build(band(book, 'flute piccolo', MORE));
-    const faults = prove([other.documents[0] as Document, ...set.documents.slice(1)]).flatMap((proof) => proof.faults);
+  it('with one that is broken as it would be without the others are wrong', () => {
+    const [other] = build('flute piccolo', MORE) as readonly [BuiltPart, ...BuiltPart[]];
+    const faults = proveEnsemble([{ ...first, document: other.document }, ...others], book, fonts).flatMap((proof) => proof.faults);
     expect(faults.some(({ rule, what }) => rule === 23 && what.endsWith('in the first part of the set.'))).toBe(true);
   });
 
-  it('with a breath too few is wrong: the air does not last', () => {
-    const parts = provedParts(book, set.ensemble, set.layouts, set.documents).map((part, i) => {
-      if (i > 0 || !part.breathing) return part;
-      const exercises = [...part.breathing.exercises].map(
-        ([id, own]) => [id, own.plan ? { ...own, plan: { ...own.plan, breaths: [] } } : own] as const,
-      );
-      return { ...part, breathing: { ...part.breathing, exercises: new Map(exercises) } };
-    });
+  it('with a breath too few are wrong: the air does not last', () => {
+    const { breathing } = first;
+    if (!breathing) throw new Error('the first part breathes');
+    const breathless = [...breathing.exercises].map(([id, own]) => [id, { ...own, plan: { ...own.plan, breaths: [] } }] as const);
+    const wrong = { ...first, breathing: { ...breathing, exercises: new Map(breathless) } };
     expect(
-      proveEnsemble(parts, book, fonts)[0]
+      proveEnsemble([wrong, ...others], book, fonts)[0]
         ?.faults.map(({ what }) => what)
         .join(' '),
     ).toContain('No breath comes for too long');
@@ -84,7 +71,7 @@ const barsOf = (natural: number, width: number, count = 4): Bars => ({
   width,
 });
 
-describe('unevenness in the parts of a set', () => {
+describe('unevenness in the parts of an ensemble', () => {
   const LOOSE = barsOf(20, 50);
   const EVEN = barsOf(25, 50);
   const found = (count: number, bars: Bars) => ({

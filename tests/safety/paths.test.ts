@@ -6,7 +6,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { editionStems, slug } from '../../core/base/file-name.js';
 import { readBook } from '../../core/book/read.js';
 import { writeTextSafely } from '../../core/disk/files.js';
-import { ensembleStems } from '../../core/ensemble/ensemble-book.js';
+import { ensembleBookOf, ensembleStems } from '../../core/ensemble/ensemble-book.js';
 import { readEnsemble } from '../../core/ensemble/read.js';
 import { bookletStems } from '../../core/people/booklet-names.js';
 import { readRoster } from '../../core/people/read.js';
@@ -66,10 +66,15 @@ describe('names of files from hostile words', () => {
       }),
       plain,
     );
-    const set = ensemble.ok ? ensembleStems(title, ensemble.value) : undefined;
+    const parts = ensemble.ok ? ensembleStems(ensembleBookOf(book(title), ensemble.value)) : undefined;
     // Some of these are no names; those that are read get a safe file.
     const booklets = roster.ok ? bookletStems(book(title), roster.value) : [];
-    const stems = [slug(title), ...editionStems(title, [title, title]), ...(set ? [set.score, ...set.parts] : []), ...booklets];
+    const stems = [
+      slug(title),
+      ...editionStems(title, [title, title]),
+      ...(parts ? [parts.score, ...parts.copies.values()] : []),
+      ...booklets,
+    ];
     expect(new Set(stems.slice(1)).size).toBe(stems.length - 1);
     for (const stem of stems) expect([stem, unsafe(`${stem}.pdf`)]).toEqual([stem, undefined]);
   });

@@ -1,6 +1,7 @@
 /** Systems that all parts of an ensemble share: broken where every part fits, as evenly as can be over all of them. */
 
 import { assert, type Issue, warning } from '../../base/issue.js';
+import { first, zip } from '../../base/list.js';
 import type { ScoreShape } from '../../engrave/shape.js';
 import { fixedWidths, measureBars } from '../../engrave/spacing.js';
 import { listText } from '../../player/fit.js';
@@ -12,17 +13,16 @@ export type PartShape = { readonly shape: ScoreShape; readonly spaces: number };
 const barsIn = ({ shape, spaces }: PartShape): PartBars => ({ measures: measureBars(shape), fixed: fixedWidths(shape), width: spaces });
 
 /**
- * The systems of one exercise, by part: the same bars in each, and each part's own spacing of them. Every part has the same
- * bars, and statements end in the same ones.
+ * The parts with their systems of one exercise: the same bars in each, and each part's own spacing of them. Every part has
+ * the same bars, and statements end in the same ones.
  */
-export function matchedBreaks(parts: readonly PartShape[]): SystemBreak[][] {
-  const [first] = parts;
-  assert(first, 'an ensemble has a part');
+export function matchedBreaks<Part extends PartShape>(parts: readonly Part[]): (Part & { readonly breaks: readonly SystemBreak[] })[] {
+  const { shape } = first(parts);
   assert(
-    parts.every(({ shape }) => shape.bars.length === first.shape.bars.length),
+    parts.every((part) => part.shape.bars.length === shape.bars.length),
     'all parts of an ensemble have the same bars',
   );
-  return breakTogether(parts.map(barsIn), barPenalties(first.shape));
+  return zip(parts, breakTogether(parts.map(barsIn), barPenalties(shape))).map(([part, breaks]) => ({ ...part, breaks }));
 }
 
 /**

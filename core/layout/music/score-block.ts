@@ -1,5 +1,6 @@
 /** An exercise in score: its systems, with the distances between staves that their ink needs. */
 
+import { first, last, mustGet, pairs } from '../../base/list.js';
 import type { Pt } from '../../base/units.js';
 import { drawScoreSystem, drawStaves, nameWidth, type StackSpec, type StaffSpan } from '../../engrave/draw/score.js';
 import type { Drawing } from '../../engrave/drawing.js';
@@ -8,7 +9,7 @@ import type { Fonts } from '../../engrave/metrics.js';
 import { type PackedDrawing, packDrawing } from '../../engrave/packed.js';
 import { type StackShape, stackFixed } from '../../engrave/score-spacing.js';
 import { type Measure, measureBar } from '../../engrave/spacing.js';
-import { leastStep, type Profile, profileOf } from './exercise-block.js';
+import { leastStep, profileOf } from './exercise-block.js';
 import { barPenalties, breakMeasures, type SystemBreak } from './systems.js';
 
 /** Who stands on which staff of the score. */
@@ -66,15 +67,14 @@ function evenBreaks(
 
 /** Systems of an exercise over a width in spaces, names included. */
 export function scoreSystems(stack: StackShape, score: ScoreStaves, width: number, fonts: Fonts): ScoreSystem[] {
-  const { first, later } = indents(score, fonts);
-  const fixed = (from: number, to: number): number => stackFixed(stack, from, to) + (from === 0 ? first - later : 0);
-  const top = stack.staves[0] as StackShape['staves'][number];
+  const indent = indents(score, fonts);
+  const fixed = (from: number, to: number): number => stackFixed(stack, from, to) + (from === 0 ? indent.first - indent.later : 0);
   const sectionStarts = new Set(score.sections.map(({ from }) => from));
   const measures = stack.bars.map(measureBar);
   const naturalOf = (from: number, to: number): number =>
     measures.slice(from, to).reduce((sum, bar) => sum + bar.natural, stackFixed(stack, from, to));
-  return evenBreaks(measures, fixed, barPenalties(top), width - later).map(({ from, to }): ScoreSystem => {
-    const own = width - (from === 0 ? first : later);
+  return evenBreaks(measures, fixed, barPenalties(first(stack.staves)), width - indent.later).map(({ from, to }): ScoreSystem => {
+    const own = width - (from === 0 ? indent.first : indent.later);
     const justified = naturalOf(from, to) >= SHORTEST * own;
     const spec: StackSpec = {
       from,
@@ -88,19 +88,19 @@ export function scoreSystems(stack: StackShape, score: ScoreStaves, width: numbe
     const distinct = [...new Set(drawings)];
     const profiles = new Map(distinct.map((drawing) => [drawing, profileOf(drawing, Math.ceil(own) + 1)]));
     const packed = new Map(distinct.map((drawing) => [drawing, packDrawing(drawing)]));
-    const steps = drawings.slice(1).map((drawing, i) => {
-      const step = leastStep(profiles.get(drawings[i] as Drawing) as Profile, profiles.get(drawing) as Profile, STAFF_AIR);
+    const steps = pairs(drawings).map(([upper, lower], i) => {
+      const step = leastStep(mustGet(profiles, upper), mustGet(profiles, lower), STAFF_AIR);
       return step + (sectionStarts.has(i + 1) ? STAFF_AIR.section : 0);
     });
-    const staves = drawings.map((drawing) => packed.get(drawing) as PackedDrawing);
-    return { spec, staves, steps, above: -(drawings[0] as Drawing).top, below: (drawings.at(-1) as Drawing).bottom };
+    const staves = drawings.map((drawing) => mustGet(packed, drawing));
+    return { spec, staves, steps, above: -first(drawings).top, below: last(drawings).bottom };
   });
 }
 
 /** The system with its steps opened by so many spaces each. */
 export function drawSystemOpened({ spec, staves, steps }: ScoreSystem, opened: number, fonts: Fonts): Drawing {
   const offsets = [0];
-  for (const step of steps) offsets.push((offsets.at(-1) as number) + step + opened);
+  for (const step of steps) offsets.push(last(offsets) + step + opened);
   return drawScoreSystem(staves, spec, offsets, fonts);
 }
 

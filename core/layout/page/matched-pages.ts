@@ -1,4 +1,5 @@
 /** The pages of a chapter, in one edition or in all parts of an ensemble, which share them: "line 3, bar 2" is one place for everyone. */
+import { at, zip } from '../../base/list.js';
 import type { Pt } from '../../base/units.js';
 import { type BlockHeights, type Cut, heightOf, opensBy, wholeOf } from '../music/block-heights.js';
 import { evenCuts } from '../music/cuts.js';
@@ -21,18 +22,16 @@ export type ChapterHeights = {
 /** One fill of a chapter for all parts: every page fits in each, and over all parts the pages are filled as well as can be. */
 export function matchedFill(parts: readonly ChapterHeights[], firstSide: Side): Fill {
   const count = parts[0]?.blocks.length ?? 0;
-  const cuts = Array.from({ length: count }, (_, b) =>
-    evenCuts(parts.map(({ blocks, room }) => ({ heights: blocks[b] as BlockHeights, room }))),
-  );
+  const cuts = Array.from({ length: count }, (_, b) => evenCuts(parts.map(({ blocks, room }) => ({ heights: at(blocks, b), room }))));
   const specs = parts.map(
     ({ blocks, room, firstRoom, scale }): FillSpec => ({
-      blocks: blocks.map((heights, b) => {
+      blocks: zip(blocks, cuts).map(([heights, own]) => {
         const whole = wholeOf(heights);
         return {
           least: heightOf(heights, whole),
           opens: opensBy(heights, whole, SYSTEM_AIR.leastStep + SYSTEM_AIR.most),
           tail: heights.tail,
-          pages: (cuts[b] as readonly Cut[]).length,
+          pages: own.length,
         };
       }),
       firstRoom,

@@ -2,10 +2,10 @@
 import toneMidi from '@tonejs/midi';
 import { describe, expect, it } from 'vitest';
 import type { BreathMark } from '../../../core/breath/ladder.js';
-import { type ExerciseLayout, layOutExercise } from '../../../core/build/parts.js';
+import { copyExercises, type ExerciseLayout, layOutExercise } from '../../../core/build/ensemble-layout.js';
 import type { Ensemble } from '../../../core/ensemble/ensemble.js';
-import { copiesOf, ensembleExercises, type NumberedExercise } from '../../../core/ensemble/ensemble-book.js';
-import { type EnsembleSound, ensemblePerformances } from '../../../core/export/ensemble-pieces.js';
+import { copiesOf, ensembleBookOf, type NumberedExercise } from '../../../core/ensemble/ensemble-book.js';
+import { type EnsembleSound, ensemblePerformances } from '../../../core/export/ensemble-performance.js';
 import { midiExport } from '../../../core/output/sound/midi.js';
 import type { Line } from '../../../core/player/line.js';
 import { band, demoBook } from '../../ensemble/band.js';
@@ -24,16 +24,11 @@ const ensemble = band(book, 'piccolo flute*2 alto-saxophone:advanced clarinet-in
 
 const quarters = ({ n, d }: { n: number; d: number }): number => (4 * n) / d;
 
-describe('breaths of the set in MIDI', () => {
+describe('breaths of the ensemble in MIDI', () => {
   type Played = { readonly file: InstanceType<typeof Midi>; readonly lines: readonly Line[]; readonly told: readonly string[] };
 
   function played(ensemble: Ensemble, one: NumberedExercise, sound: EnsembleSound = {}): Played {
-    const runs = ensemblePerformances(
-      ensemble,
-      one,
-      ensemble.chairs.map((_, c) => c),
-      sound,
-    );
+    const runs = ensemblePerformances(ensemble, one, ensemble.chairs, sound);
     const performances = value(runs);
     const file = new Midi(midiExport('x', performances));
     return { file, lines: performances.map(({ line }) => line), told: runs.issues.map(({ code }) => code) };
@@ -55,10 +50,14 @@ describe('breaths of the set in MIDI', () => {
   }
 
   /** An exercise of plain notes, so that nothing but a breath shortens a note. */
-  const plain = ensembleExercises(book, ensemble).find(({ exercise }) => exercise.id === 'three-steps')!;
-  const marksOf = (ensemble: Ensemble, layout: ExerciseLayout, name: string): readonly BreathMark[] =>
-    layout.copies[copiesOf(ensemble).findIndex((copy) => copy.name === name)]?.breathing?.marks ?? [];
-  const layout = value(layOutExercise(book, ensemble, plain, testFonts()));
+  const ensembleBook = ensembleBookOf(book, ensemble);
+  const plain = ensembleBook.exercises.find(({ exercise }) => exercise.id === 'three-steps')!;
+  const layOut = (ensemble: Ensemble) => value(layOutExercise(ensembleBookOf(book, ensemble), plain, testFonts()));
+  const marksOf = (ensemble: Ensemble, layout: ExerciseLayout, name: string): readonly BreathMark[] => {
+    const copy = copiesOf(ensemble).find((one) => one.name === name)!;
+    return copyExercises([layout], copy)[0]!.breathing?.marks ?? [];
+  };
+  const layout = layOut(ensemble);
 
   it('by turns: a chair of one player breathes where its copy is printed so, and as long', () => {
     const run = played(ensemble, plain);
@@ -82,7 +81,7 @@ describe('breaths of the set in MIDI', () => {
 
   it('together: all stop at the printed places, two players of one chair as well, and no track is later than another', () => {
     const together = { ...ensemble, breathing: { plan: 'together', tempo: 92 } } as const;
-    const printed = value(layOutExercise(book, together, plain, testFonts()));
+    const printed = layOut(together);
     const run = played(together, plain);
     const ends = ensemble.chairs.map((_, c) =>
       [...missing(run, c).keys()].map((index) => {
@@ -102,7 +101,7 @@ describe('breaths of the set in MIDI', () => {
   // At this tempo the horn breathes out of a root that it holds for a whole statement, the others out of an eighth.
   it('a note that is shorter than the note of the part that holds gives up three quarters at most', () => {
     const together = { ...ensemble, breathing: { plan: 'together', tempo: 120 } } as const;
-    const one = ensembleExercises(book, ensemble).find(({ exercise }) => exercise.id === 'five-three')!;
+    const one = ensembleBook.exercises.find(({ exercise }) => exercise.id === 'five-three')!;
     const run = played(together, one);
     const perQuarter = 60 / 120;
     const shares = run.lines.map((line, c) =>
@@ -139,5 +138,5 @@ describe('breaths of the set in MIDI', () => {
   });
 
   it('a tempo of 0 is refused', () =>
-    expect(codes(ensemblePerformances(ensemble, plain, [0], { bpm: 0 }))).toEqual(['tempo-out-of-range']));
+    expect(codes(ensemblePerformances(ensemble, plain, ensemble.chairs, { bpm: 0 }))).toEqual(['tempo-out-of-range']));
 });

@@ -23,7 +23,8 @@ export function parseArticulation(text: string): Result<Articulation> {
     at += part.length + 1;
     return { words: part.trim().toLowerCase().replace(/\s+/g, ' '), span: [start, start + Math.max(1, part.trim().length)] as const };
   });
-  if (parts.length === 1 && ['', 'none'].includes(parts[0]?.words as string)) return good({ groups: [] });
+  const [only] = parts;
+  if (parts.length === 1 && (only?.words === '' || only?.words === 'none')) return good({ groups: [] });
 
   for (const [i, { words, span }] of parts.entries()) {
     const fail = (sentence: string) => bad(error('unknown-articulation', [], sentence, span));

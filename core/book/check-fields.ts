@@ -11,9 +11,9 @@ const atRoot = (issue: RawIssue) => issue.path.length === 0 && (issue.code === '
 function flatten(issue: RawIssue, prefix: readonly PropertyKey[] = []): RawIssue[] {
   const path = [...prefix, ...issue.path];
   if (issue.code !== 'invalid_union') return [{ ...issue, path }];
-  const meant = issue.errors.filter((branch) => branch.length > 0 && !branch.some(atRoot));
-  if (meant.length !== 1) return [{ ...issue, path }];
-  return (meant[0] as RawIssue[]).flatMap((inner) => flatten(inner, path));
+  const [meant, ...others] = issue.errors.filter((branch) => branch.length > 0 && !branch.some(atRoot));
+  if (!meant || others.length > 0) return [{ ...issue, path }];
+  return meant.flatMap((inner) => flatten(inner, path));
 }
 
 const plainPath = (path: readonly PropertyKey[]) => path.map((part) => (typeof part === 'number' ? part : String(part)));
@@ -57,7 +57,7 @@ export function checkFields<S extends z.ZodType>(shape: S, file: JsonObject): Re
     const sentences = issue.message.split('\n');
     const { fields: gone } = cutAt(cut, issue.path);
     issue.keys.forEach((name, i) => {
-      warnings.push(warning('unknown-field', plainPath([...issue.path, name]), sentences[i] as string));
+      warnings.push(warning('unknown-field', plainPath([...issue.path, name]), sentences[i] ?? issue.message));
       gone.add(name);
     });
   }

@@ -19,8 +19,8 @@ export const isObject = (value: unknown): value is JsonObject => typeof value ==
 
 /** `line 3, column 14`, both from 1. */
 export function placeText(text: string, at: number): string {
-  const before = text.slice(0, at).split('\n');
-  return `line ${before.length}, column ${(before.at(-1) as string).length + 1}`;
+  const before = text.slice(0, at);
+  return `line ${before.split('\n').length}, column ${at - before.lastIndexOf('\n')}`;
 }
 
 /** Reads one JSON object. Faults: too long, empty, cut short, not JSON, nested too deeply, too many values, a field written twice. */
@@ -35,7 +35,9 @@ export function parseJson(source: string): Result<JsonObject> {
     return bad(error('not-json', [], 'This is not a book file: a book file is JSON text that begins with "{"; choose another file.'));
   }
   const issue = findFault(text);
-  return issue ? bad(issue) : good(JSON.parse(text) as JsonObject);
+  if (issue) return bad(issue);
+  const file: JsonObject = JSON.parse(text);
+  return good(file);
 }
 
 /** Thrown and caught inside this file only. */
@@ -53,88 +55,103 @@ const SPACE = /[ \t\r\n]*/y;
 const STRING = /"(?:[^"\\\p{Cc}]|[\x7f-\x9f]|\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4}))*"/uy;
 const ATOM = /-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null/y;
 
-/**
- * A recursive-descent reading of the text that only looks for the first fault. The platform's own reader tells the
- * place of a fault in some versions and not in others, and takes a field that is written twice without a word.
- */
-function findFault(text: string): Issue | undefined {
+/** The reading of one text: where it stands, and how it goes on. */
+function scanner(text: string) {
   let at = 0;
-  let values = 0;
-
   const take = (pattern: RegExp): string | undefined => {
     pattern.lastIndex = at;
     const found = pattern.exec(text)?.[0];
     if (found !== undefined) at += found.length;
     return found;
   };
-  const skip = () => take(SPACE);
   const fail = (words: string, code = 'not-json', where = at): never => {
     throw new Fault(code, where, words);
   };
-
-  const string = (what: string): string => {
-    const start = at;
-    const found = take(STRING);
-    if (found !== undefined) return JSON.parse(found) as string;
-    if (text[start] !== '"') return fail(`write ${what} in double quotes here`);
-    // Text may not run over the end of a line, so an unclosed quote is reported where it opens, or at the end of a file cut short.
-    const open = text.includes('"', start + 1) ? start : text.length;
-    return fail('close this text with a double quote on the same line, and write a backslash as "\\\\"', 'not-json', open);
+  return {
+    at: () => at,
+    sign: () => text[at],
+    step: (): void => {
+      at++;
+    },
+    take,
+    skip: () => take(SPACE),
+    fail,
+    /** Text in quotes, as it stands in the file. */
+    string(what: string): string {
+      const start = at;
+      const found = take(STRING);
+      if (found !== undefined) return found;
+      if (text[start] !== '"') return fail(`write ${what} in double quotes here`);
+      // Text may not run over the end of a line, so an unclosed quote is reported where it opens, or at the end of a file cut short.
+      const open = text.includes('"', start + 1) ? start : text.length;
+      return fail('close this text with a double quote on the same line, and write a backslash as "\\\\"', 'not-json', open);
+    },
   };
+}
 
-  const members = (close: string, member: () => void): void => {
-    at++;
+type Scanner = ReturnType<typeof scanner>;
+
+/** Members of a list or object, from its opening bracket to the closing one. */
+function readMembers({ at, sign, step, skip, fail }: Scanner, close: string, member: () => void): void {
+  step();
+  skip();
+  while (sign() !== close) {
+    member();
     skip();
-    if (text[at] === close) {
-      at++;
-      return;
-    }
-    for (;;) {
-      member();
-      skip();
-      if (text[at] === close) {
-        at++;
-        return;
-      }
-      const comma = at;
-      if (text[at] !== ',') fail(`write a comma or "${close}" here`);
-      at++;
-      skip();
-      if (text[at] === close) fail(`remove the comma before "${close}"`, 'not-json', comma);
-    }
-  };
+    if (sign() === close) break;
+    const comma = at();
+    if (sign() !== ',') fail(`write a comma or "${close}" here`);
+    step();
+    skip();
+    if (sign() === close) fail(`remove the comma before "${close}"`, 'not-json', comma);
+  }
+  step();
+}
 
+/** An object; `value` reads what follows a name. */
+function readObject(scan: Scanner, value: () => void): void {
+  const { at, sign, step, skip, fail } = scan;
+  const names = new Set<string>();
+  readMembers(scan, '}', () => {
+    const start = at();
+    const name = String(JSON.parse(scan.string('a field name')));
+    if (FORBIDDEN_FIELDS.includes(name)) fail(`remove the field "${name}", which no book file may have`, 'forbidden-field', start);
+    if (names.has(name)) fail(`remove one of the two fields "${quotable(name)}"`, 'field-twice', start);
+    names.add(name);
+    skip();
+    if (sign() !== ':') fail(`write a colon after "${quotable(name)}"`);
+    step();
+    value();
+  });
+}
+
+/** Reads the whole text, and throws the first fault. */
+function readAll(text: string): void {
+  const scan = scanner(text);
+  const { at, sign, skip, fail } = scan;
+  let values = 0;
   const value = (depth: number): void => {
     skip();
     if (depth > MAX_DEPTH) fail(`take out some of the brackets inside brackets; ${MAX_DEPTH} levels are the most that is read`, 'too-deep');
     values++;
     if (values > MAX_VALUES) fail(`take out what follows; ${MAX_VALUES} values are the most that is read`, 'too-many-values');
-    if (text[at] === '[') {
-      members(']', () => value(depth + 1));
-    } else if (text[at] === '{') {
-      const names = new Set<string>();
-      members('}', () => {
-        const start = at;
-        const name = string('a field name');
-        if (FORBIDDEN_FIELDS.includes(name)) fail(`remove the field "${name}", which no book file may have`, 'forbidden-field', start);
-        if (names.has(name)) fail(`remove one of the two fields "${quotable(name)}"`, 'field-twice', start);
-        names.add(name);
-        skip();
-        if (text[at] !== ':') fail(`write a colon after "${quotable(name)}"`);
-        at++;
-        value(depth + 1);
-      });
-    } else if (text[at] === '"') {
-      string('text');
-    } else if (take(ATOM) === undefined) {
-      fail('write text in double quotes, a number, true, false, a list or an object here');
-    }
+    if (sign() === '[') readMembers(scan, ']', () => value(depth + 1));
+    else if (sign() === '{') readObject(scan, () => value(depth + 1));
+    else if (sign() === '"') scan.string('text');
+    else if (scan.take(ATOM) === undefined) fail('write text in double quotes, a number, true, false, a list or an object here');
   };
+  value(1);
+  skip();
+  if (at() < text.length) fail('remove what follows the closing "}" of the book');
+}
 
+/**
+ * A recursive-descent reading of the text that only looks for the first fault. The platform's own reader tells the
+ * place of a fault in some versions and not in others, and takes a field that is written twice without a word.
+ */
+function findFault(text: string): Issue | undefined {
   try {
-    value(1);
-    skip();
-    if (at < text.length) fail('remove what follows the closing "}" of the book');
+    readAll(text);
     return undefined;
   } catch (fault) {
     if (!(fault instanceof Fault)) throw fault;

@@ -82,7 +82,7 @@ export const breather = fields('an object such as {"lungs": "teen"} or {"longTon
       advanced: 'three fifths of them',
     }),
     'How much of the lungs the player uses between two breaths.',
-    { default: 'default', examples: ['beginner'] },
+    { leftOut: '`"default"`', examples: ['beginner'] },
   ),
 });
 

@@ -6,7 +6,7 @@ import type { Exercise } from '../exercise/exercise.js';
 import { type Figure, parseFigure } from '../exercise/figure.js';
 import { figureById } from '../exercise/figure-library.js';
 import type { ScaleName } from '../theory/scale.js';
-import type { Book, Chapter, EditionSpec } from './book.js';
+import type { Book, Chapter } from './book.js';
 import { resolveBreath } from './breath.js';
 import { EXTRAS_DEFAULT, LANGUAGE_DEFAULT, SPELLING_DEFAULT } from './defaults.js';
 import { resolveEditions, resolveHouse, resolveSpelling } from './edition.js';
@@ -67,7 +67,7 @@ export function resolveBook(source: BookSource, known: KnownExercises = new Weak
     extras: { ...EXTRAS_DEFAULT, ...source.extras },
     spelling,
     breath,
-    editions: editions as EditionSpec[],
+    editions: editions.filter((edition) => edition !== undefined),
     chapters,
   };
   return good(book, told(found));

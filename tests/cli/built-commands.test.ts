@@ -177,6 +177,7 @@ const CASES: readonly Case[] = [
       'one-walk-two-of-one-house-score.pdf',
     ],
   },
+  { title: 'schema', args: ['schema', 'roster', '--json'], tells: /"kind": "roster"/ },
   ...['instruments', 'figures', 'key-orders'].map((title) => ({ title, args: [title, '--json'], tells: /^\[/ })),
 ];
 

@@ -195,6 +195,8 @@ it('what is wrong', async () => {
     { instrument: 'flute', compass: { low: 'C6', high: 'C4' } },
     { instrument: 'flute', compass: { low: 'C1' } },
     { instrument: 'flute', compass: { low: 'x' } },
+    { instrument: 'flute', breath: { player: { experience: 'expert', lungs: 'large', sex: 'x', age: 'ten', longTone: 'long' } } },
+    { instrument: 'flute', breath: { print: 'all', manner: 'loudly' }, spelling: { tie: 'naturals' }, staff: 13, page: 'a3' },
     { instrument: 'flute', breath: { player: { lungTime: 91 } } },
     { instrument: 'flute', breath: { manner: 'added beat', added: '1/5' } },
     { instrument: 'flute', spelling: { prefer: ['H'] } },

@@ -52,17 +52,17 @@ const tests = openTests(copy.root);
 /** Tests that fail without any fault too: of no use here. */
 const useless = new Set<string>();
 const sound = new Set<string>();
-/** Files that the runner must read anew. */
-let changed: string[] = [];
+/** Files that the runner must read anew: also the one of the fault before, which has its own text again. */
+let changed = new Set<string>();
 
 /** A test file that takes so much longer than it did is taken to be without end. */
 const longest = (test: string): number => 10 + 4 * (known.get(test) ?? 5);
 
-async function passes(test: string): Promise<boolean> {
-  const answer = await tests.passes({ changed, test }, longest(test));
-  changed = [];
+async function failure(test: string): Promise<string | undefined> {
+  const answer = await tests.passes({ changed: [...changed], test }, longest(test));
+  changed = new Set();
   if (answer.passed) known.set(test, answer.seconds);
-  return answer.passed;
+  return answer.passed ? undefined : (answer.why ?? 'failed');
 }
 
 /** The first test file that notices the fault. */
@@ -75,18 +75,18 @@ async function noticed(mutant: Mutant, text: string): Promise<Verdict> {
     if (useless.has(test) || (known.get(test) ?? 0) > seconds) continue;
     count++;
     copy.write(mutant.file, mutated(text, mutant));
-    changed = [mutant.file];
-    const fine = await passes(test);
+    changed.add(mutant.file);
+    const why = await failure(test);
     spent += known.get(test) ?? 1;
     copy.write(mutant.file, text);
-    changed = [mutant.file];
-    if (fine) {
+    changed.add(mutant.file);
+    if (why === undefined) {
       sound.add(test);
       continue;
     }
-    if (sound.has(test) || (await passes(test))) {
+    if (sound.has(test) || (await failure(test)) === undefined) {
       sound.add(test);
-      noticedBy = test;
+      noticedBy = `${test}: ${why}`;
       break;
     }
     useless.add(test);

@@ -6,7 +6,8 @@ import { join } from 'node:path';
 import { createVitest } from 'vitest/node';
 
 export type Ask = { readonly changed: readonly string[]; readonly test: string };
-export type Answer = { readonly passed: boolean; readonly seconds: number };
+/** `why`: the first test that failed, or what else went wrong. */
+export type Answer = { readonly passed: boolean; readonly seconds: number; readonly why?: string };
 
 const root = process.cwd();
 const NEVER = 3_600_000;
@@ -30,17 +31,27 @@ const processorSeconds = (): number => {
   return (user + system) / 1e6;
 };
 
-async function run({ changed, test }: Ask): Promise<boolean> {
+const firstLine = (failure: unknown): string =>
+  String((failure as { message?: unknown } | undefined)?.message ?? failure).split('\n')[0] ?? '';
+
+/** What went wrong; undefined when all tests passed. */
+async function run({ changed, test }: Ask): Promise<string | undefined> {
   for (const file of changed) vitest.invalidateFile(join(root, file));
   const specifications = vitest.projects.map((project) => project.createSpecification(join(root, test)));
   const { testModules, unhandledErrors } = await vitest.runTestSpecifications(specifications);
-  return testModules.length > 0 && unhandledErrors.length === 0 && testModules.every((one) => one.ok());
+  if (unhandledErrors.length > 0) return firstLine(unhandledErrors[0]);
+  // Those of earlier runs are among them.
+  const own = testModules.find(({ moduleId }) => moduleId === join(root, test));
+  if (!own) return 'no test ran';
+  for (const one of own.children.allTests('failed')) return one.fullName;
+  return own.ok() ? undefined : firstLine(own.errors()[0]);
 }
 
 process.on('message', async (ask: Ask) => {
   const start = processorSeconds();
-  const passed = await run(ask).catch(() => false);
-  const answer: Answer = { passed, seconds: processorSeconds() - start };
+  const why = await run(ask).catch(firstLine);
+  const seconds = processorSeconds() - start;
+  const answer: Answer = why === undefined ? { passed: true, seconds } : { passed: false, seconds, why };
   process.send?.(answer);
 });
 // Nobody is left to answer.

@@ -82,7 +82,7 @@ export function openTests(root: string): Tests {
       if (answer) return answer;
       end(child);
       child = undefined;
-      return { passed: false, seconds: longest };
+      return { passed: false, seconds: longest, why: 'it did not end' };
     },
     close: () => child && end(child),
   };

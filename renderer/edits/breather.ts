@@ -1,7 +1,7 @@
-/** Who breathes: a student of the roster by place, as `student 2`, or a rough class of lungs. */
+/** Who breathes: the edition's own player, a student of the roster by place, as `student 2`, or a rough class of lungs. */
 import type { RosterSource, StudentSource } from '../../core/people/schema.js';
 import type { BreatherAsk } from '../../electron/services/views.js';
-import type { State } from '../state/state.js';
+import { OF_EDITION, type State } from '../state/state.js';
 
 type Facts = NonNullable<StudentSource['breath']>;
 
@@ -30,8 +30,9 @@ export function breathFacts(student: StudentSource | undefined, breather: string
   return longTone === undefined ? { lungTime: Math.round(lungSeconds * 10) / 10 } : { longTone };
 }
 
-/** For whom breaths are planned, as the service is asked. */
-export function breatherAsk({ breather, roster }: Pick<State, 'breather' | 'roster'>): BreatherAsk {
+/** For whom breaths are planned, as the service is asked; undefined for the edition's own player. */
+export function breatherAsk({ breather, roster }: Pick<State, 'breather' | 'roster'>): BreatherAsk | undefined {
+  if (breather === OF_EDITION) return undefined;
   const facts = studentAt(roster?.source, breather)?.breath;
   if (facts) {
     const { lungs, ...rest } = facts;

@@ -3,7 +3,7 @@ import type { BookSource } from '../../core/book/schema.js';
 import type { Opened } from '../../electron/services/contract.js';
 import { service } from '../host/service.js';
 import { isBookEdited, isCompanionEdited, isEdited } from '../state/history.js';
-import { change, notify, now, tellIssues } from '../state/state.js';
+import { change, notify, now, OF_EDITION, tellIssues } from '../state/state.js';
 import { T } from '../texts/texts.js';
 import { choosePath } from './choose-path.js';
 import { openBeside, recoverCompanion, saveCompanion } from './companion-files.js';
@@ -37,7 +37,7 @@ function hold(opened: Opened, saved: boolean): void {
     ensemble: undefined,
     rosterView: undefined,
     ensembleView: undefined,
-    breather: 'adult',
+    breather: OF_EDITION,
   });
 }
 

@@ -8,7 +8,7 @@ import { newRoster } from '../edits/roster.js';
 import { service } from '../host/service.js';
 import { forgetSteps, isCompanionEdited } from '../state/history.js';
 import { focusWork } from '../state/keyboard-focus.js';
-import { change, notify, now, type State, tellIssues } from '../state/state.js';
+import { change, notify, now, OF_EDITION, type State, tellIssues } from '../state/state.js';
 import { T } from '../texts/texts.js';
 import { choosePath } from './choose-path.js';
 import { type SaveHow, saveFile } from './save-file.js';
@@ -122,7 +122,7 @@ export function closeCompanion(of: CompanionKind): void {
     change(({ breather }) => ({
       [of]: undefined,
       ...(of === 'roster'
-        ? { rosterView: undefined, breather: breather.startsWith('student') ? 'adult' : breather }
+        ? { rosterView: undefined, breather: breather.startsWith('student') ? OF_EDITION : breather }
         : { ensembleView: undefined }),
     }));
     focusWork('.empty-panel button.main');

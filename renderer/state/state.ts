@@ -75,6 +75,9 @@ export type Work = {
   readonly words: string;
 };
 
+/** As the one who breathes: whom the edition names, so that what is shown and heard is what its pages print. */
+export const OF_EDITION = 'edition';
+
 export type State = {
   readonly about: About | undefined;
   readonly lists: Lists | undefined;
@@ -83,8 +86,9 @@ export type State = {
   readonly focus: Focus | undefined;
   readonly edition: number;
   readonly bpm: number | undefined;
-  readonly manner: 'in-time' | 'added-beat';
-  /** `student 2` by place in the roster from 0, or a rough class of lungs. */
+  /** As the edition says when undefined. */
+  readonly manner: 'in-time' | 'added-beat' | undefined;
+  /** `edition`, `student 2` by place in the roster from 0, or a rough class of lungs. */
   readonly breather: string;
   readonly roster: OpenFile<'roster'> | undefined;
   readonly ensemble: OpenFile<'ensemble'> | undefined;
@@ -126,8 +130,8 @@ const start: State = {
   focus: undefined,
   edition: 0,
   bpm: undefined,
-  manner: 'in-time',
-  breather: 'adult',
+  manner: undefined,
+  breather: OF_EDITION,
   roster: undefined,
   ensemble: undefined,
   rosterView: undefined,

@@ -92,6 +92,7 @@ export const EXERCISE = {
   breaths: (n: number) => (n === 0 ? 'no breath needed' : count(n, 'breath', 'breaths')),
   airRunsOut: 'the air runs out',
   breather: 'Who breathes',
+  ofEdition: 'The player of this edition',
   rungsHint: 'Tempos to practise at, and the breaths that each of them needs.',
   printBreaths: 'Print these breath marks',
   printBreathsHint: 'The pages of this instrument then show marks for this player.',

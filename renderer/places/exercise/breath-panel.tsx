@@ -3,16 +3,17 @@ import { memo } from 'react';
 import type { RosterSource } from '../../../core/people/schema.js';
 import type { BreathingView, ExerciseView } from '../../../electron/services/views.js';
 import { printBreaths } from '../../commands/print-breaths.js';
-import { printsBreaths } from '../../edits/book.js';
+import { printedBreath, printsBreaths } from '../../edits/book.js';
 import { breatherName, breathFacts, studentAt } from '../../edits/breather.js';
 import { choices, Select } from '../../parts/fields.js';
-import { change, useWindow } from '../../state/state.js';
+import { change, OF_EDITION, useWindow } from '../../state/state.js';
 import { T } from '../../texts/texts.js';
 
 const X = T.exercise;
 
 function breatherChoices(roster: RosterSource | undefined) {
   return [
+    { value: OF_EDITION, label: X.ofEdition },
     ...(roster?.students ?? []).map((it, i) => ({
       value: breatherName(i),
       label: `${it.name}${it.breath?.longTone ? ` (${T.players.seconds(it.breath.longTone.toFixed(1))})` : ''}`,
@@ -21,16 +22,17 @@ function breatherChoices(roster: RosterSource | undefined) {
   ];
 }
 
+type BreathingProps = { readonly breathing: BreathingView };
+
 /** Puts what the panel plans on paper. */
-function PrintThese({ lungSeconds }: { readonly lungSeconds: number }) {
+function PrintThese({ breathing: { lungSeconds, manner } }: BreathingProps) {
   const source = useWindow((s) => s.book?.source);
   const edition = useWindow((s) => s.edition);
   const roster = useWindow((s) => s.roster?.source);
   const breather = useWindow((s) => s.breather);
-  const manner = useWindow((s) => s.manner);
   if (!source) return null;
   const student = studentAt(roster, breather);
-  const facts = breathFacts(student, breather, lungSeconds);
+  const facts = breather === OF_EDITION ? printedBreath(source, edition).player : breathFacts(student, breather, lungSeconds);
   const printed = printsBreaths(source, edition, facts, manner);
   return (
     <div className="row wide">
@@ -41,8 +43,6 @@ function PrintThese({ lungSeconds }: { readonly lungSeconds: number }) {
     </div>
   );
 }
-
-type BreathingProps = { readonly breathing: BreathingView };
 
 function TempoSlider({ breathing }: BreathingProps) {
   const at = useWindow((s) => s.bpm) ?? breathing.bpm;
@@ -103,7 +103,6 @@ function Reasons({ breathing: { breaths, issue }, seconds }: BreathingProps & { 
 export const BreathPanel = memo(function BreathPanel({ exercise: { breathing, seconds } }: { readonly exercise: ExerciseView }) {
   const roster = useWindow((s) => s.roster?.source);
   const breather = useWindow((s) => s.breather);
-  const manner = useWindow((s) => s.manner);
   if (!breathing) return null;
   return (
     <section className="panel">
@@ -116,9 +115,9 @@ export const BreathPanel = memo(function BreathPanel({ exercise: { breathing, se
           hint={breathing.lungWords}
           onChange={(next) => change({ breather: next })}
         />
-        <Select label={X.manner} value={manner} options={choices(X.manners)} onChange={(next) => change({ manner: next })} />
+        <Select label={X.manner} value={breathing.manner} options={choices(X.manners)} onChange={(next) => change({ manner: next })} />
         <TempoSlider breathing={breathing} />
-        <PrintThese lungSeconds={breathing.lungSeconds} />
+        <PrintThese breathing={breathing} />
         <Reasons breathing={breathing} seconds={seconds} />
       </div>
     </section>

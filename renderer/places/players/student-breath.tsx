@@ -5,7 +5,7 @@ import { withFields } from '../../edits/list.js';
 import { bind, SECONDS } from '../../parts/bound.js';
 import { Issues, NumberField, OpenSelect } from '../../parts/fields.js';
 import { Stopwatch } from '../../parts/stopwatch.js';
-import { change, useWindow } from '../../state/state.js';
+import { change, OF_EDITION, useWindow } from '../../state/state.js';
 import { T } from '../../texts/texts.js';
 import type { BreathFacts } from './reader-form.js';
 import type { StudentForm } from './student-form.js';
@@ -50,7 +50,7 @@ export function StudentBreath({ form }: { readonly form: StudentForm }) {
           type="button"
           className="toggle"
           aria-pressed={chosen}
-          onClick={() => change({ breather: chosen ? 'adult' : breatherName(index) })}
+          onClick={() => change({ breather: chosen ? OF_EDITION : breatherName(index) })}
         >
           {S.showBreaths}
         </button>

@@ -11,7 +11,7 @@ import { Issues, NumberField, TextField } from '../../parts/fields.js';
 import { type IssuesAt, issuesAt } from '../../parts/issues-at.js';
 import { edit } from '../../state/history.js';
 import { instrumentName } from '../../state/instrument-names.js';
-import { change, now, useWindow } from '../../state/state.js';
+import { change, now, OF_EDITION, useWindow } from '../../state/state.js';
 import { CHANGE, T } from '../../texts/texts.js';
 import { ReaderItem } from './reader-form.js';
 import { StudentCard } from './student-card.js';
@@ -61,7 +61,7 @@ function remove(index: number): void {
   change(({ breather, student }) => {
     const at = breatherIndex(breather) ?? -1;
     return {
-      breather: at === index ? 'adult' : at > index ? breatherName(at - 1) : breather,
+      breather: at === index ? OF_EDITION : at > index ? breatherName(at - 1) : breather,
       student: student === undefined ? undefined : Math.max(0, student >= index ? student - 1 : student),
     };
   });

@@ -125,6 +125,8 @@ describe.skipIf(!hasChromium)(`people${needs}`, () => {
     await button(page, 'Open a roster').click();
     await open(page, 'band');
     await open(page, 'harrow-lane');
+    // What is opened is shown when it is there: whoever looks elsewhere before would be called back.
+    await page.getByText('Compass, paper and spelling').waitFor();
     await button(page, 'Ensemble').click();
     await button(page, 'Open an ensemble').click();
     await open(page, 'band');

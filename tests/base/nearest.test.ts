@@ -34,6 +34,11 @@ describe('the nearest name', () => {
     ['f#', 'F#'],
   ])('of %j is %s', (name, found) => expect(nearest(name, NAMES)).toBe(found));
   it.each(['ex', 'b', '', 'zzzz', 'tutte', 'ttttt'])('of %j is none', (name) => expect(nearest(name, NAMES)).toBeUndefined());
+  it('of one letter is none, however near', () => {
+    expect(nearest('f', NAMES)).toBeUndefined();
+    expect(nearest('f-', ['f'])).toBeUndefined();
+    expect(nearest('f#', ['f'])).toBe('f');
+  });
   it('may differ in a third of its letters, and in one of a short name', () => {
     expect(nearest('abcdxx', ['abcdef'])).toBe('abcdef');
     expect(nearest('abcxxx', ['abcdef'])).toBeUndefined();

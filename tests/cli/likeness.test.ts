@@ -99,6 +99,43 @@ describe('the commands', () => {
     await expect(`${answers.join('\n\n')}\n\n${texts.join('\n')}\n`).toMatchFileSnapshot('likeness/exports.txt');
   });
 
+  it('import a figure', async () => {
+    bench.write(
+      'phrase.musicxml',
+      '<score-partwise><part-list/><part id="P"><measure number="1"><attributes><divisions>2</divisions></attributes>'.concat(
+        ...['C', 'D', 'E', 'G'].map((step) => `<note><pitch><step>${step}</step><octave>4</octave></pitch><duration>1</duration></note>`),
+        '</measure></part></score-partwise>',
+      ),
+    );
+    bench.write('letter.txt', 'a letter to a friend');
+    const answers = [
+      await said('import-figure', 'phrase.musicxml'),
+      await said('import-figure', 'phrase.musicxml', '--key', 'G', '--json'),
+      await said('import-figure', 'phrase.musicxml', '--key', 'H', '--json'),
+      await said('import-figure', 'letter.txt', '--json'),
+      await said('import-figure', 'letter.txt'),
+      await said('import-figure', 'none.mid'),
+    ];
+    await expect(`${answers.join('\n\n')}\n`).toMatchFileSnapshot('likeness/imports.txt');
+  });
+
+  it('build and check a book whose margins are too narrow: built, and told with exit code 3', async () => {
+    const margins = { top: 10, bottom: 15, inner: 15, outer: 15 };
+    const chapters = [{ title: 'One', exercises: [{ title: 'Up', figure: '1 2 3 5', order: ['C', 'F'] }] }];
+    bench.write('narrow.twelvefold', {
+      format: 'twelvefold',
+      version: 1,
+      title: 'Narrow',
+      date: '2026-03-01',
+      house: { margins },
+      editions: ['flute'],
+      chapters,
+    });
+    const answers = [await said('build', 'narrow.twelvefold', '--out', 'f'), await said('check', 'narrow.twelvefold')];
+    expect(answers[0]).toMatch(/→ 3$/m);
+    await expect(`${answers.join('\n\n')}\n`).toMatchFileSnapshot('likeness/narrow.txt');
+  });
+
   it('progress', async () => {
     const who = ['--exercise', 'three-steps', '--date', '2026-03-24'];
     const answers = [

@@ -1,9 +1,11 @@
 /** Tempos reached and wished for, and their bounds. */
 import { describe, expect, it } from 'vitest';
+import { buildBooklet } from '../../core/build/booklets.js';
 import { latest, tempoOf, withProgress } from '../../core/people/progress.js';
 import { isDate, readRoster } from '../../core/people/read.js';
 import type { Student } from '../../core/people/roster.js';
 import { frac } from '../../core/theory/fraction.js';
+import { testFonts } from '../fonts.js';
 import { codes, exercise, value } from '../player/fixture.js';
 import { book, rosterFile, student } from './class.js';
 
@@ -97,3 +99,16 @@ it.each([
   ['x2026-03-01', false],
   ['2026-03-011', false],
 ])('%s is a day: %s', (text, day) => expect(isDate(text)).toBe(day));
+
+it('an exercise that fits in no key is left out of a booklet, and told', () => {
+  const narrow = student({ compass: { low: 'F4', high: 'A4' }, assignments: [{ exercises: ['long-home', 'five-up'] }] });
+  const roster = value(readRoster(JSON.stringify(rosterFile([narrow])), book));
+  const { issues } = buildBooklet(book, roster, 0, '2026-03-31', testFonts());
+  expect(
+    issues
+      .filter(({ code }) => code === 'left-out-of-booklet')
+      .map(({ severity, path, message }) => `${severity} ${path.join('.')}: ${message}`),
+  ).toEqual([
+    'warning students.0: The exercise "five-up" fits this student\'s compass in none of the keys, so it is not printed; widen the compass, or assign another.',
+  ]);
+});

@@ -2,7 +2,7 @@
 
 import type { Fonts } from '../engrave/metrics.js';
 import { copiesOfChair, type EnsembleBook, type NumberedExercise, ofExercise } from '../ensemble/ensemble-book.js';
-import { openingWords, padOpening } from '../layout/edition-pages.js';
+import { openingWords, padOpening } from '../layout/edition-body.js';
 import { chapterOpening } from '../layout/matter/text-pages.js';
 import { bodyOf, pagesOn } from '../layout/page/geometry.js';
 import { type ChapterHeights, type Fill, matchedFill } from '../layout/page/matched-pages.js';

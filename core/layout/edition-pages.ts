@@ -2,119 +2,23 @@
 
 import { type Cached, type KeyPart, uncached } from '../base/cache.js';
 import { last } from '../base/list.js';
-import { mmToPt, type Pt } from '../base/units.js';
-import type { Book, Chapter } from '../book/book.js';
+import { mmToPt } from '../base/units.js';
+import type { Book } from '../book/book.js';
 import { BREATHING_TITLE } from '../breath/page.js';
 import type { Fonts } from '../engrave/metrics.js';
 import { backMatter } from './back-matter.js';
-import { type EditionContent, type ExercisePlace, exerciseAnchor, type Leaf } from './edition.js';
-import { breathingPages, breathMarks } from './matter/breathing-pages.js';
+import { chapterAnchor, type EditionContent, type ExercisePlace, exerciseAnchor, type Leaf, plainLeaf } from './edition.js';
+import { type Body, bodyPages } from './edition-body.js';
+import { breathingPages } from './matter/breathing-pages.js';
 import { type ContentsEntry, contentsPages } from './matter/contents.js';
 import { contentsGridPages } from './matter/contents-grid.js';
 import { footFolio, runningHead } from './matter/furniture.js';
 import { keyGrid } from './matter/key-grid.js';
-import { type ChapterOpening, chapterOpening, textPages } from './matter/text-pages.js';
+import { textPages } from './matter/text-pages.js';
 import { copyrightPage, titlePage } from './matter/title-page.js';
-import { shapeCache } from './music/exercise-block.js';
-import { musicBlock } from './music/music-block.js';
-import { blankPage, bodyOf, type MatterPage, pagesOn, type Setting } from './page/geometry.js';
-import { type MusicBlock, musicPages } from './page/music-pages.js';
+import { blankPage, type MatterPage, pagesOn, type Setting } from './page/geometry.js';
 import type { Document, OutlineEntry, Page } from './page/page.js';
-import { BLOCK_AIR } from './page/page-spread.js';
 import { sheetOf } from './page/sheet.js';
-
-export const chapterAnchor = (id: string): string => `chapter ${id}`;
-
-const plain = (matter: MatterPage): Leaf => ({ matter, running: undefined, footFolio: false });
-
-/** What a chapter's opening says. */
-export const openingWords = (chapter: Chapter, index: number): ChapterOpening => ({
-  title: chapter.title,
-  number: `Chapter ${index + 1}`,
-  text: chapter.text,
-  anchor: chapterAnchor(chapter.id),
-});
-
-/** An opening of so many pages at least, where another part of the ensemble needs them: music begins after them. */
-export function padOpening(opening: Opened, pages: number, { geometry, styles }: Setting): Opened {
-  const lack = pages - opening.pages.length;
-  if (lack <= 0) return opening;
-  const full = bodyOf(pagesOn(geometry, pages - 1), styles).bottom;
-  return { pages: [...opening.pages, ...Array.from({ length: lack }, blankPage)], end: full };
-}
-
-type Opened = ReturnType<typeof chapterOpening>;
-
-type Body = {
-  readonly leaves: readonly Leaf[];
-  readonly places: readonly ExercisePlace[];
-  readonly chapterPages: readonly (number | undefined)[];
-};
-
-/** Chapters from a first right-hand page on. */
-function bodyPages(content: EditionContent, setting: Setting, space: Pt, cached: Cached): Body {
-  const { book, lines, breathing, match } = content;
-  const { geometry, styles, fonts } = setting;
-  const identity = content.cache?.identity ?? (() => undefined);
-  const shapeOf = shapeCache(fonts, (line) => breathMarks(breathing?.exercises.get(line.exercise.id)));
-  const leaves: Leaf[] = [];
-  const places: ExercisePlace[] = [];
-  const chapterPages: (number | undefined)[] = [];
-  let number = 0;
-  book.chapters.forEach((chapter, c) => {
-    if (!chapter.exercises.some(({ id }) => lines.has(id))) {
-      number += chapter.exercises.length;
-      chapterPages.push(undefined);
-      return;
-    }
-    if (book.house.chaptersOnRight && leaves.length % 2 === 1) leaves.push(plain(blankPage()));
-    chapterPages.push(leaves.length);
-    const own = { ...setting, geometry: pagesOn(geometry, leaves.length) };
-    const words = openingWords(chapter, c);
-    const opening = padOpening(
-      cached(['opening', words, own.geometry.side], () => chapterOpening(words, own)),
-      match?.openings[c] ?? 1,
-      own,
-    );
-    const blocks: MusicBlock[] = [];
-    for (const exercise of chapter.exercises) {
-      number++;
-      const line = lines.get(exercise.id);
-      if (!line) continue;
-      places.push({ id: exercise.id, number: `${number}`, title: exercise.title, chapter: c, page: 0 });
-      const breathed = breathing?.exercises.get(exercise.id);
-      const from = [identity(line), breathed && identity(breathed), breathing?.ladders, number, space];
-      const wanted = [match?.notes.get(exercise.id), match?.systems.get(exercise.id)];
-      blocks.push(
-        cached(['exercise', from, wanted], () => musicBlock(content, exercise, line, number, { setting, space }, shapeOf, cached)),
-      );
-    }
-    const first = leaves.length + opening.pages.length - 1;
-    const alone = opening.pages.length === 1;
-    const firstGeometry = pagesOn(geometry, first);
-    const room = { top: opening.end + BLOCK_AIR.least * space, bottom: bodyOf(firstGeometry, styles, alone).bottom };
-    const music = cached(['music', blocks.map(identity), firstGeometry, room, match?.fills[c]], () =>
-      musicPages(blocks, { ...setting, geometry: firstGeometry }, room, match?.fills[c]),
-    );
-    opening.pages.forEach((page, i) => {
-      const added = i === opening.pages.length - 1 ? (music.pages[0]?.items ?? []) : [];
-      leaves.push({
-        matter: { kind: page.kind, items: [...page.items, ...added] },
-        running: i === 0 ? undefined : chapter.title,
-        footFolio: i === 0,
-      });
-    });
-    for (const page of music.pages.slice(1)) {
-      leaves.push(page.kind === 'blank' ? plain(page) : { matter: page, running: chapter.title, footFolio: false });
-    }
-    const from = places.length - blocks.length;
-    music.starts.forEach((start, i) => {
-      const place = places[from + i];
-      if (place) places[from + i] = { ...place, page: first + start };
-    });
-  });
-  return { leaves, places, chapterPages };
-}
 
 /** Chapters that have an exercise in this edition. */
 const printedChapters = (book: Book, body: Body) =>
@@ -217,8 +121,8 @@ function frontLeaves(
   const { title, subtitle, author, publisher, copyright, date } = book;
   const named = [title, subtitle, author, publisher, copyright, date, instrument];
   const leaves: Leaf[] = [
-    plain(cached(['title-page', named], () => titlePage({ ...book, instrument }, setting))),
-    plain(
+    plainLeaf(cached(['title-page', named], () => titlePage({ ...book, instrument }, setting))),
+    plainLeaf(
       cached(['copyright', named], () =>
         copyrightPage({ ...book, edition: `Edition for ${instrument}` }, { ...setting, geometry: pagesOn(setting.geometry, 1) }),
       ),
@@ -247,7 +151,7 @@ function frontLeaves(
     add(BREATHING_TITLE, 'breathing', [breathing.lung, breathing.manner, breathing.added, breathing.text, instrument], (own) =>
       breathingPages(breathing, instrument, own),
     );
-  if (leaves.length % 2 === 1) leaves.push(plain(blankPage()));
+  if (leaves.length % 2 === 1) leaves.push(plainLeaf(blankPage()));
   return { leaves, outline };
 }
 

@@ -12,6 +12,9 @@ import type { Fill } from './page/matched-pages.js';
 /** A page in its place, before numbers are printed on it. `running` is the title at its head; undefined for none. */
 export type Leaf = { readonly matter: MatterPage; readonly running: string | undefined; readonly footFolio: boolean };
 
+/** A page without a title at its head and without a number at its foot. */
+export const plainLeaf = (matter: MatterPage): Leaf => ({ matter, running: undefined, footFolio: false });
+
 export type EditionContent = {
   readonly book: Book;
   readonly spec: EditionSpec;
@@ -52,5 +55,7 @@ export type ExercisePlace = {
   readonly chapter: number;
   readonly page: number;
 };
+
+export const chapterAnchor = (id: string): string => `chapter ${id}`;
 
 export const exerciseAnchor = (id: string): string => `exercise ${id}`;

@@ -1,6 +1,7 @@
 /** The circle of keys and the table of signatures, in the pitch that the player reads. */
 
 import type { Pt } from '../../base/units.js';
+import type { Fonts } from '../../engrave/metrics.js';
 import { type Key, keyAtFifths, keyFifths, keyText, signatureLetters } from '../../theory/key.js';
 import { accidentalText, classText, letterName } from '../../theory/pitch.js';
 import { bodyOf, type MatterPage, type Setting } from '../page/geometry.js';
@@ -44,68 +45,72 @@ export function fifthsAt(place: number): readonly number[] {
   return [place < 5 ? place : place - 12];
 }
 
+/** The rings of a circle of keys round its centre, by their radii: names stand in the middle between them. */
+type Rings = { readonly x: Pt; readonly y: Pt; readonly rim: Pt; readonly outer: Pt; readonly middle: Pt; readonly inner: Pt };
+
+/** A point at a place of the circle, so far from its centre. */
+function pointAt({ x, y }: Rings, place: number, radius: Pt): readonly [Pt, Pt] {
+  const angle = (place * Math.PI) / 6 - Math.PI / 2;
+  return [x + radius * Math.cos(angle), y + radius * Math.sin(angle)];
+}
+
+const scaled = (style: TypeStyle, by: number, font = style.font): TypeStyle => ({
+  ...style,
+  font,
+  size: by * style.size,
+  leading: by * style.leading,
+});
+
 /** Majors outside, relative minors inside, number of sharps or flats at the rim. `size` is the diameter in points. */
 export function circleOfKeys(x: Pt, y: Pt, size: Pt, { fonts, styles }: Setting): PageItem[] {
   const rim = size / 2;
-  // Radii of the rings as shares of the outer one: names stand in the middle between them.
-  const [outer, middle, inner] = [0.86 * rim, 0.6 * rim, 0.36 * rim];
-  const items: PageItem[] = [outer, middle, inner].map((r) => ({ kind: 'path', d: circle(x, y, r), stroke: 0.6, tag: ARTIFACT }));
-  const at = (place: number, r: number): readonly [Pt, Pt] => {
-    const angle = (place * Math.PI) / 6 - Math.PI / 2;
-    return [x + r * Math.cos(angle), y + r * Math.sin(angle)];
-  };
+  const rings: Rings = { x, y, rim, outer: 0.86 * rim, middle: 0.6 * rim, inner: 0.36 * rim };
   const share = Math.min(1.6, size / (26 * styles.chart.size));
-  const scaled = (style: TypeStyle, by: number, font = style.font): TypeStyle => ({
-    ...style,
-    font,
-    size: by * style.size,
-    leading: by * style.leading,
-  });
-  const major = scaled(styles.chart, 1.3 * share, 'bold');
-  const minor = scaled(styles.chart, share);
-  const count = scaled(styles['chart-small'], share);
-  const centred = (names: readonly string[], style: TypeStyle, [cx, cy]: readonly [Pt, Pt], id: string): PageItem[] => {
-    const tag: Tag = { kind: 'element', type: 'LI', id };
+  const looks: CircleLooks = {
+    major: scaled(styles.chart, 1.3 * share, 'bold'),
+    minor: scaled(styles.chart, share),
+    count: scaled(styles['chart-small'], share),
+  };
+  const circles = [rings.outer, rings.middle, rings.inner].map(
+    (r): PageItem => ({ kind: 'path', d: circle(x, y, r), stroke: 0.6, tag: ARTIFACT }),
+  );
+  const places = Array.from({ length: 12 }, (_, place) => [borderAfter(place, rings), ...keysOfPlace(place, rings, looks, fonts)]);
+  return [...circles, ...places.flat()];
+}
+
+/** The line between a place of the circle and the next. */
+function borderAfter(place: number, rings: Rings): PageItem {
+  const [from, to] = [pointAt(rings, place + 0.5, rings.inner), pointAt(rings, place + 0.5, rings.outer)];
+  const d: PathStep[] = [
+    ['M', ...from],
+    ['L', ...to],
+  ];
+  return { kind: 'path', d, stroke: 0.35, tag: ARTIFACT };
+}
+
+type CircleLooks = { readonly major: TypeStyle; readonly minor: TypeStyle; readonly count: TypeStyle };
+
+/** The names of the keys at a place of the circle and the number of their signs, each in its ring. */
+function keysOfPlace(place: number, rings: Rings, { major, minor, count }: CircleLooks, fonts: Fonts): PageItem[] {
+  const { outer, middle, inner, rim } = rings;
+  const tag: Tag = { kind: 'element', type: 'LI', id: `circle-${place}` };
+  const centred = (names: readonly string[], style: TypeStyle, radius: Pt): PageItem[] => {
+    const [cx, cy] = pointAt(rings, place, radius);
     const step = 1.05 * style.size;
     return names.flatMap((name, i) => {
       const baseline = cy + 0.335 * style.size + (i - (names.length - 1) / 2) * step;
       return textItems(lineOf([spanOf(name, style)], { left: cx - rim, right: cx + rim }, baseline, style.size, 'center', fonts), tag);
     });
   };
-  for (let place = 0; place < 12; place++) {
-    const [from, to] = [at(place + 0.5, inner), at(place + 0.5, outer)];
-    items.push({
-      kind: 'path',
-      d: [
-        ['M', ...from],
-        ['L', ...to],
-      ],
-      stroke: 0.35,
-      tag: ARTIFACT,
-    });
-    const fifths = fifthsAt(place);
-    // Two spellings share a field, so both are set smaller.
-    const two = fifths.length > 1 ? 0.78 : 1;
-    const id = `circle-${place}`;
-    items.push(
-      ...centred(
-        fifths.map((f) => keyText(keyAtFifths(f, 'major'))),
-        scaled(major, two),
-        at(place, (outer + middle) / 2),
-        id,
-      ),
-    );
-    items.push(
-      ...centred(
-        fifths.map((f) => keyText(keyAtFifths(f, 'minor'))),
-        scaled(minor, two),
-        at(place, (middle + inner) / 2),
-        id,
-      ),
-    );
-    items.push(...centred([fifths.map(signatureText).join('\u2009/\u2009')], count, at(place, (outer + rim) / 2 + 0.02 * rim), id));
-  }
-  return items;
+  const fifths = fifthsAt(place);
+  const names = (mode: Key['mode']): string[] => fifths.map((f) => keyText(keyAtFifths(f, mode)));
+  // Two spellings share a field, so both are set smaller.
+  const two = fifths.length > 1 ? 0.78 : 1;
+  return [
+    ...centred(names('major'), scaled(major, two), (outer + middle) / 2),
+    ...centred(names('minor'), scaled(minor, two), (middle + inner) / 2),
+    ...centred([fifths.map(signatureText).join('\u2009/\u2009')], count, (outer + rim) / 2 + 0.02 * rim),
+  ];
 }
 
 /** What a player would call a key that sounds: seven signs and more become five and fewer. */

@@ -70,122 +70,131 @@ function spanOfInline(inline: Inline, style: TypeStyle): Span {
 }
 
 type Marker = { readonly spans: readonly Span[]; readonly gap: Pt };
-type Place = { readonly left: Pt; readonly width: Pt; readonly marker?: Marker; readonly inList: boolean };
+
+/** Where the lines of a block stand in the measure; a marker hangs before the first one. */
+type Indent = { readonly left: Pt; readonly width: Pt; readonly marker?: Marker; readonly inList: boolean };
+
+/** A text in the making: how it is set, the look of its paragraphs, and the next id of its elements. */
+type Setter = { readonly options: ProseOptions; readonly style: TypeStyle; readonly nextId: () => string };
+
+type Look = {
+  readonly style: TypeStyle;
+  readonly align?: ParagraphStyle['align'];
+  readonly before?: Pt;
+  readonly heading?: boolean;
+};
 
 /** Sets the blocks of a Markdown text in lines of the measure. */
 export function setProse(markdown: string, options: ProseOptions): ProseBlock[] {
-  const { fonts, styles } = options;
-  const style = styles[options.kind ?? 'body'];
-  const em = style.size;
   let count = 0;
+  const setter: Setter = { options, style: options.styles[options.kind ?? 'body'], nextId: () => `${options.id}-${++count}` };
+  const blocks = setBlocks(blocksOf(markdown), { left: 0, width: options.width, inList: false }, setter);
+  return blocks.filter((block) => block.lines.length > 0);
+}
 
-  function make(
-    spans: readonly Span[],
-    look: TypeStyle,
-    place: Place,
-    more: Partial<ProseBlock> & { align?: ParagraphStyle['align'] } = {},
-  ): ProseBlock {
-    const align = more.align ?? options.align ?? 'justify';
-    const lines = setParagraph(spans, { width: place.width, size: look.size, align, language: options.language }, fonts);
-    const { marker } = place;
-    const id = `${options.id}-${++count}`;
-    const tag = more.tag ?? ({ kind: 'element', type: place.inList ? 'LI' : 'P', id } as const);
-    return {
-      lines,
-      leading: look.leading,
-      before: more.before ?? look.before,
-      after: more.after ?? look.after,
-      height: lines.length * look.leading,
-      keepWithNext: more.keepWithNext ?? false,
-      tag,
-      place(x, y, from = 0, to = lines.length) {
-        const first = y + baselineIn(look);
-        const items = lines
-          .slice(from, to)
-          .flatMap((line, i) => textItems(movedRuns(line.runs, x + place.left, first + i * look.leading), tag));
-        if (!marker || from > 0) return items;
-        const at = x + place.left - marker.gap - widthOf(marker.spans, look.size, fonts);
-        return [...textItems(runsOf(marker.spans, at, first, look.size, fonts), tag), ...items];
-      },
-    };
-  }
+const setBlocks = (blocks: readonly Block[], indent: Indent, setter: Setter, marker?: Marker): ProseBlock[] =>
+  blocks.flatMap((block, i) => setBlock(block, i === 0 && marker ? { ...indent, marker } : indent, setter));
 
-  function heading(inlines: readonly Inline[], place: Place): ProseBlock {
-    const look = styles['small-heading'];
-    const spans = inlines.map((inline): Span => ({ ...spanOfInline(inline, look), font: inline.italic ? 'bold-italic' : look.font }));
-    const tag: Tag = { kind: 'element', type: 'H2', id: `${options.id}-${count + 1}` };
-    return make(spans, look, place, { align: 'left', keepWithNext: true, tag });
-  }
-
-  /** An engraved example as a block of one line, centred, smaller where it would be wider than the measure. */
-  function example({ drawing, scale, alt }: Example, place: Place): ProseBlock {
-    const own = Math.min(scale, place.width / drawing.width);
-    const height = (drawing.bottom - drawing.top) * own;
-    const tag: Tag = { kind: 'element', type: 'Figure', id: `${options.id}-${++count}`, alt };
-    return {
-      lines: [{ runs: [], width: place.width, ratio: 0 }],
-      leading: height,
-      before: style.after,
-      after: 1.5 * style.after,
-      height,
-      keepWithNext: false,
-      tag,
-      place(x, y) {
-        const left = x + place.left + (place.width - drawing.width * own) / 2;
-        return [{ kind: 'drawing', x: left, y: y - drawing.top * own, scale: own, draw: () => drawing, tag }];
-      },
-    };
-  }
-
-  function list(block: Extract<Block, { kind: 'list' }>, place: Place): ProseBlock[] {
-    const last = (block.start ?? 0) + block.items.length - 1;
-    const widest: Span = { text: block.start === undefined ? '• ' : `${last}. `, font: 'roman', size: em, features: ['lnum', 'tnum'] };
-    const gap = 0.25 * em;
-    const indent = Math.max(1.3 * em, widthOf([widest], em, fonts) + gap);
-    const inner: Place = { left: place.left + indent, width: place.width - indent, inList: true };
-    return block.items.flatMap((item, i) => {
-      const spans = [{ ...widest, text: block.start === undefined ? '• ' : `${block.start + i}. ` }];
-      const blocks = set(item, inner, { spans, gap });
-      // Items of a list stand closer than paragraphs.
-      const endsText = (j: number) => !place.inList && i === block.items.length - 1 && j === blocks.length - 1;
-      return blocks.map((b, j) => (endsText(j) ? { ...b, after: style.after } : { ...b, after: style.after / 3 }));
-    });
-  }
-
-  const set = (blocks: readonly Block[], place: Place, marker?: Marker): ProseBlock[] =>
-    blocks.flatMap((block, i) => setOne(block, i === 0 && marker ? { ...place, marker } : place));
-
-  function setOne(block: Block, place: Place): ProseBlock[] {
-    switch (block.kind) {
-      case 'paragraph':
-        return [
-          make(
-            block.inlines.map((inline) => spanOfInline(inline, style)),
-            style,
-            place,
-          ),
-        ];
-      case 'heading':
-        return [heading(block.inlines, place)];
-      case 'list':
-        return list(block, place);
-      case 'quote':
-        return set(block.blocks, { ...place, left: place.left + 1.6 * em, width: place.width - 3.2 * em });
-      case 'figure': {
-        const engraved = options.engrave?.(block.text);
-        if (engraved) return [example(engraved, place)];
-        const text = withRealSigns(block.text).split(' ').join('\u2002');
-        const look = { ...style, size: 1.15 * em, leading: 1.15 * style.leading };
-        return [
-          make([{ text, font: 'roman', size: look.size, features: ['lnum'] }], look, place, { align: 'center', before: style.after / 2 }),
-        ];
-      }
-      case 'rule':
-        return [make([{ text: '*\u2003*\u2003*', font: 'roman', size: em }], style, place, { align: 'center' })];
+function setBlock(block: Block, indent: Indent, setter: Setter): ProseBlock[] {
+  const { style } = setter;
+  switch (block.kind) {
+    case 'paragraph': {
+      const spans = block.inlines.map((inline) => spanOfInline(inline, style));
+      return [linesBlock(spans, { style }, indent, setter)];
     }
+    case 'heading':
+      return [headingBlock(block.inlines, indent, setter)];
+    case 'list':
+      return listBlocks(block, indent, setter);
+    case 'quote': {
+      const em = style.size;
+      return setBlocks(block.blocks, { ...indent, left: indent.left + 1.6 * em, width: indent.width - 3.2 * em }, setter);
+    }
+    case 'figure':
+      return [figureBlock(block.text, indent, setter)];
+    case 'rule':
+      return [linesBlock([{ text: '*\u2003*\u2003*', font: 'roman', size: style.size }], { style, align: 'center' }, indent, setter)];
   }
+}
 
-  return set(blocksOf(markdown), { left: 0, width: options.width, inList: false }).filter((block) => block.lines.length > 0);
+/** Spans as a block of lines. */
+function linesBlock(spans: readonly Span[], look: Look, { left, width, marker, inList }: Indent, { options, nextId }: Setter): ProseBlock {
+  const { fonts, language } = options;
+  const { style, align = options.align ?? 'justify' } = look;
+  const lines = setParagraph(spans, { width, size: style.size, align, language }, fonts);
+  const tag: Tag = { kind: 'element', type: look.heading ? 'H2' : inList ? 'LI' : 'P', id: nextId() };
+  return {
+    lines,
+    leading: style.leading,
+    before: look.before ?? style.before,
+    after: style.after,
+    height: lines.length * style.leading,
+    keepWithNext: look.heading ?? false,
+    tag,
+    place(x, y, from = 0, to = lines.length) {
+      const baseline = y + baselineIn(style);
+      const items = lines
+        .slice(from, to)
+        .flatMap((line, i) => textItems(movedRuns(line.runs, x + left, baseline + i * style.leading), tag));
+      if (!marker || from > 0) return items;
+      const markerX = x + left - marker.gap - widthOf(marker.spans, style.size, fonts);
+      return [...textItems(runsOf(marker.spans, markerX, baseline, style.size, fonts), tag), ...items];
+    },
+  };
+}
+
+function headingBlock(inlines: readonly Inline[], indent: Indent, setter: Setter): ProseBlock {
+  const style = setter.options.styles['small-heading'];
+  const spans = inlines.map((inline): Span => ({ ...spanOfInline(inline, style), font: inline.italic ? 'bold-italic' : style.font }));
+  return linesBlock(spans, { style, align: 'left', heading: true }, indent, setter);
+}
+
+function listBlocks(block: Extract<Block, { kind: 'list' }>, indent: Indent, setter: Setter): ProseBlock[] {
+  const { style, options } = setter;
+  const em = style.size;
+  const lastNumber = (block.start ?? 0) + block.items.length - 1;
+  const widest: Span = { text: block.start === undefined ? '• ' : `${lastNumber}. `, font: 'roman', size: em, features: ['lnum', 'tnum'] };
+  const gap = 0.25 * em;
+  const step = Math.max(1.3 * em, widthOf([widest], em, options.fonts) + gap);
+  const inner: Indent = { left: indent.left + step, width: indent.width - step, inList: true };
+  return block.items.flatMap((item, i) => {
+    const spans = [{ ...widest, text: block.start === undefined ? '• ' : `${block.start + i}. ` }];
+    const blocks = setBlocks(item, inner, setter, { spans, gap });
+    // Items of a list stand closer than paragraphs.
+    const endsText = (j: number) => !indent.inList && i === block.items.length - 1 && j === blocks.length - 1;
+    return blocks.map((b, j) => (endsText(j) ? { ...b, after: style.after } : { ...b, after: style.after / 3 }));
+  });
+}
+
+/** A figure on a line of its own: engraved where it can be, or set as degrees. */
+function figureBlock(figure: string, indent: Indent, setter: Setter): ProseBlock {
+  const { style, options } = setter;
+  const engraved = options.engrave?.(figure);
+  if (engraved) return exampleBlock(engraved, indent, setter);
+  const text = withRealSigns(figure).split(' ').join('\u2002');
+  const look = { ...style, size: 1.15 * style.size, leading: 1.15 * style.leading };
+  const span: Span = { text, font: 'roman', size: look.size, features: ['lnum'] };
+  return linesBlock([span], { style: look, align: 'center', before: style.after / 2 }, indent, setter);
+}
+
+/** An engraved example as a block of one line, centred, smaller where it would be wider than the measure. */
+function exampleBlock({ drawing, scale, alt }: Example, indent: Indent, { style, nextId }: Setter): ProseBlock {
+  const own = Math.min(scale, indent.width / drawing.width);
+  const height = (drawing.bottom - drawing.top) * own;
+  const tag: Tag = { kind: 'element', type: 'Figure', id: nextId(), alt };
+  return {
+    lines: [{ runs: [], width: indent.width, ratio: 0 }],
+    leading: height,
+    before: style.after,
+    after: 1.5 * style.after,
+    height,
+    keepWithNext: false,
+    tag,
+    place(x, y) {
+      const left = x + indent.left + (indent.width - drawing.width * own) / 2;
+      return [{ kind: 'drawing', x: left, y: y - drawing.top * own, scale: own, draw: () => drawing, tag }];
+    },
+  };
 }
 
 /** Height of blocks set under one another, without space above the first and below the last. */

@@ -2,12 +2,14 @@
 
 import { assert, bad, error, good, type Issue, isError, type Result, warning } from '../base/issue.js';
 import type { Book } from '../book/book.js';
+import { readerSpec } from '../book/reader-spec.js';
 import { bookletBreathingPage } from '../breath/page.js';
 import { airOf, type BreathedExercise, breathsOf, inTimeFor, type ReaderBreaths } from '../breath/policy.js';
 import type { Fonts } from '../engrave/metrics.js';
 import type { Exercise } from '../exercise/exercise.js';
 import { beatOf } from '../exercise/tempo.js';
-import { bookletDocument, shortDate } from '../layout/booklet-pages.js';
+import { bookletDocument } from '../layout/booklet-pages.js';
+import { shortDate } from '../layout/matter/booklet-lists.js';
 import type { Document } from '../layout/page/page.js';
 import { sheetOf } from '../layout/page/sheet.js';
 import { summaryDocument } from '../layout/summary-pages.js';
@@ -101,20 +103,12 @@ export function buildBooklet(book: Book, roster: Roster, index: number, date: st
     );
   const { breathing, issues: breaths } = breathe(assigned, made.lines, student);
   const sheet = sheetOf(book, { page: student.page, staff: student.staff, level: student.player.level }, student.player, fonts);
+  const spec = readerSpec(student, inTimeFor(student.breather));
   const document = bookletDocument(
-    { book, student, title: roster.title, date, weekDates: weekDates(roster), assigned, lines: made.lines, breathing },
+    { book, spec, student, title: roster.title, date, weekDates: weekDates(roster), assigned, lines: made.lines, breathing },
     sheet,
   );
   const { player } = student;
-  const spec = {
-    instrument: player.instrument.id,
-    level: player.level,
-    compass: player.compass,
-    spelling: player.spelling,
-    staff: student.staff,
-    page: student.page,
-    breath: book.breath,
-  };
   const unwanted = new Map(assigned.map(({ exercise, without }) => [exercise.id, without.size]));
   const proved = { part: player.instrument.name, unwanted, lines: made.lines, breathing };
   return good({ spec, player, document, ...proved }, [...told, ...quiet(breaths, index)]);

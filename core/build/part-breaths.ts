@@ -1,25 +1,17 @@
 /** The breaths of one copy as its pages print them and as they are proved. */
 
+import { ensembleBreathingPage } from '../breath/page.js';
 import type { BreathPlan } from '../breath/plan.js';
 import type { PrintedBreaths, ReaderBreaths } from '../breath/policy.js';
-import { ensembleBreathingPage } from '../ensemble/breath-page.js';
+import { partWords } from '../breath/words.js';
 import type { CopyBreathing } from '../ensemble/copy-breathing.js';
 import type { Ensemble } from '../ensemble/ensemble.js';
 import type { Copy } from '../ensemble/ensemble-book.js';
-import { tempoText } from '../exercise/tempo.js';
 
 /** `plan` is what the marks were computed for. */
 type PartBreaths = PrintedBreaths & { readonly plan: Pick<BreathPlan, 'tempo' | 'lung' | 'manner' | 'breaths'> };
 
 export type PartBreathing = ReaderBreaths<PartBreaths>;
-
-/** `♩ = 72: by turns, player 2`. */
-function footWords(ensemble: Ensemble, copy: Copy, { tempo, marks }: CopyBreathing): string {
-  const count = `${marks.length === 0 ? 'no' : marks.length} ${marks.length === 1 ? 'breath' : 'breaths'}`;
-  const manner =
-    ensemble.breathing.plan === 'together' ? 'all together' : `by turns${copy.player === undefined ? '' : `, player ${copy.player}`}`;
-  return `${tempoText(tempo)}: ${count}, ${manner}`;
-}
 
 /** Of a copy's exercises, by their ids; undefined where nobody breathes by a plan. */
 export function partBreathing(
@@ -33,7 +25,10 @@ export function partBreathing(
   if (!first || plan === 'none') return undefined;
   const printed = breathed.map(({ id, breathing }): [string, PartBreaths] => {
     const { marks, lung, tempo } = breathing;
-    return [id, { marks, words: footWords(ensemble, copy, breathing), plan: { tempo, lung, manner: 'in-time', breaths: marks } }];
+    return [
+      id,
+      { marks, words: partWords(tempo, marks.length, plan, copy.player), plan: { tempo, lung, manner: 'in-time', breaths: marks } },
+    ];
   });
   const { lung } = first.breathing;
   const text = ensembleBreathingPage(plan, lung.words);

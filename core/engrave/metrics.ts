@@ -46,32 +46,35 @@ const KEPT = 50_000;
 /** The same for shaped texts, which are larger: those that all books of a day share, and the words of the last of them. */
 const KEPT_SHAPES = 5_000;
 
-/** Opens the font files. Same files, same numbers; answers are kept. */
-export function openFonts(files: FontFiles): Fonts {
-  const fonts = new Map<FontName, fontkit.Font>();
-  const plainWidths = new Map<FontName, Map<string, number>>();
-  const widths = new Map<string, number>();
-  const boxes = new Map<number, GlyphBox>();
-  const covered = new Map<FontName, Map<string, boolean>>();
+/** Remembers what was made for a key; when there is too much of it, all is forgotten. */
+function remembering<K, V>(most: number): (key: K, make: () => V) => V {
+  const known = new Map<K, V>();
+  return (key, make) => {
+    const found = known.get(key);
+    if (found !== undefined) return found;
+    const made = make();
+    if (known.size >= most) known.clear();
+    known.set(key, made);
+    return made;
+  };
+}
 
-  function opened(name: FontName): fontkit.Font {
-    let font = fonts.get(name);
-    if (!font) {
-      font = fontkit.create(files[name] as Buffer) as fontkit.Font;
-      forgetTexts(font);
-      fonts.set(name, font);
-    }
-    return font;
-  }
+type Opened = (name: FontName) => fontkit.Font;
+type SetText = (name: FontName, text: string, features: readonly string[]) => fontkit.GlyphRun;
 
+/**
+ * Fonts that are opened when they are asked for first, and the setting of texts in them. A glyph keeps the characters that
+ * first asked for it since the font was opened, and setting looks at them: after a soft hyphen, which shares its glyph, a
+ * hyphen would be hidden. Here each text asks anew.
+ */
+function openedFonts(files: FontFiles): { opened: Opened; setText: SetText } {
+  const fonts = remembering<FontName, fontkit.Font>(Number.POSITIVE_INFINITY);
   /** Glyphs that the text being set has asked for. */
   const asked = new Set<number>();
 
-  /**
-   * A glyph keeps the characters that first asked for it since the font was opened, and setting looks at them: after a soft
-   * hyphen, which shares its glyph, a hyphen would be hidden. Here each text asks anew.
-   */
-  function forgetTexts(font: fontkit.Font): void {
+  function open(name: FontName): fontkit.Font {
+    const { buffer, byteOffset, length } = files[name];
+    const font = fontkit.create(Buffer.from(buffer, byteOffset, length)) as fontkit.Font;
     const get = font.getGlyph.bind(font);
     font.getGlyph = (id, codePoints = []) => {
       const glyph = get(id, codePoints);
@@ -79,99 +82,71 @@ export function openFonts(files: FontFiles): Fonts {
       asked.add(id);
       return glyph;
     };
+    return font;
   }
 
-  function setText(font: fontkit.Font, text: string, features: readonly string[]): fontkit.GlyphRun {
-    asked.clear();
-    return font.layout(text, features.length > 0 || MARK.test(text) ? [...features] : NO_MARKS);
+  const opened: Opened = (name) => fonts(name, () => open(name));
+  return {
+    opened,
+    setText(name, text, features) {
+      asked.clear();
+      return opened(name).layout(text, features.length > 0 || MARK.test(text) ? [...features] : NO_MARKS);
+    },
+  };
+}
+
+function shapedText({ glyphs, positions }: fontkit.GlyphRun): Shaped {
+  const places = new Float64Array(4 * glyphs.length);
+  positions.forEach(({ xAdvance, yAdvance, xOffset, yOffset }, i) => {
+    places.set([xAdvance, yAdvance, xOffset, yOffset], 4 * i);
+  });
+  return { glyphs: glyphs.map(({ id, advanceWidth, codePoints }) => ({ id, advanceWidth, codePoints })), places };
+}
+
+/** Ink boxes and outlines of the music font. */
+function musicGlyphs(opened: Opened): Pick<Fonts, 'glyph' | 'outline'> {
+  const boxes = remembering<number, GlyphBox>(Number.POSITIVE_INFINITY);
+  const outlines = remembering<number, string>(Number.POSITIVE_INFINITY);
+
+  function boxOf(code: number): GlyphBox {
+    const font = opened('music');
+    if (!font.hasGlyphForCodePoint(code)) throw new Error(`the music font has no glyph U+${code.toString(16).toUpperCase()}`);
+    const glyph = font.glyphForCodePoint(code);
+    const scale = 4 / font.unitsPerEm;
+    const { minX, minY, maxX, maxY } = glyph.bbox;
+    return { x0: minX * scale, y0: -maxY * scale, x1: maxX * scale, y1: -minY * scale, advance: glyph.advanceWidth * scale };
   }
 
-  function shape(font: fontkit.Font, text: string, features: readonly string[]): Shaped {
-    const { glyphs, positions } = setText(font, text, features);
-    const places = new Float64Array(4 * glyphs.length);
-    positions.forEach(({ xAdvance, yAdvance, xOffset, yOffset }, i) => {
-      places.set([xAdvance, yAdvance, xOffset, yOffset], 4 * i);
-    });
-    return {
-      glyphs: glyphs.map(({ id, advanceWidth, codePoints }) => ({ id, advanceWidth, codePoints })),
-      places,
-    };
-  }
+  return {
+    glyph: (code) => boxes(code, () => boxOf(code)),
+    outline: (code) => outlines(code, () => opened('music').glyphForCodePoint(code).path.toSVG()),
+  };
+}
 
-  function widthsOf(name: FontName): Map<string, number> {
-    const own = new Map<string, number>();
-    plainWidths.set(name, own);
-    return own;
-  }
-
-  const outlines = new Map<number, string>();
-
-  function coveredOf(name: FontName): Map<string, boolean> {
-    const own = new Map<string, boolean>();
-    covered.set(name, own);
-    return own;
-  }
-
-  const shapes = new Map<string, Shaped>();
+/** Opens the font files. Same files, same numbers; answers are kept. */
+export function openFonts(files: FontFiles): Fonts {
+  const { opened, setText } = openedFonts(files);
+  const shapes = remembering<string, Shaped>(KEPT_SHAPES);
+  const featured = remembering<string, number>(KEPT);
+  const plainOf = remembering<FontName, ReturnType<typeof remembering<string, number>>>(Number.POSITIVE_INFINITY);
+  const coverOf = remembering<FontName, ReturnType<typeof remembering<string, boolean>>>(Number.POSITIVE_INFINITY);
+  const idOf = (name: FontName, text: string, features: readonly string[]) => `${name}\0${features.join()}\0${text}`;
+  const measured = (name: FontName, text: string, features: readonly string[]): number =>
+    setText(name, text, features).advanceWidth / opened(name).unitsPerEm;
 
   return {
     files,
     opened,
-    shaped(name, text, features = NO_FEATURES) {
-      const id = `${name}\0${features.join()}\0${text}`;
-      let shaped = shapes.get(id);
-      if (!shaped) {
-        shaped = shape(opened(name), text, features);
-        if (shapes.size >= KEPT_SHAPES) shapes.clear();
-        shapes.set(id, shaped);
-      }
-      return shaped;
-    },
+    ...musicGlyphs(opened),
+    shaped: (name, text, features = NO_FEATURES) => shapes(idOf(name, text, features), () => shapedText(setText(name, text, features))),
     width(name, text, features = NO_FEATURES) {
-      let known = widths;
-      let id = text;
-      if (features.length > 0) id = `${name}\0${features.join()}\0${text}`;
-      else known = plainWidths.get(name) ?? widthsOf(name);
-      let width = known.get(id);
-      if (width === undefined) {
+      if (features.length > 0) return featured(idOf(name, text, features), () => measured(name, text, features));
+      return plainOf(name, () => remembering(KEPT))(text, () => measured(name, text, features));
+    },
+    covers: (name, text) =>
+      coverOf(name, () => remembering(KEPT))(text, () => {
         const font = opened(name);
-        width = setText(font, text, features).advanceWidth / font.unitsPerEm;
-        if (known.size >= KEPT) known.clear();
-        known.set(id, width);
-      }
-      return width;
-    },
-    glyph(code) {
-      let box = boxes.get(code);
-      if (!box) {
-        const font = opened('music');
-        if (!font.hasGlyphForCodePoint(code)) throw new Error(`the music font has no glyph U+${code.toString(16).toUpperCase()}`);
-        const glyph = font.glyphForCodePoint(code);
-        const scale = 4 / font.unitsPerEm;
-        const { minX, minY, maxX, maxY } = glyph.bbox;
-        box = { x0: minX * scale, y0: -maxY * scale, x1: maxX * scale, y1: -minY * scale, advance: glyph.advanceWidth * scale };
-        boxes.set(code, box);
-      }
-      return box;
-    },
-    outline(code) {
-      let path = outlines.get(code);
-      if (path === undefined) {
-        path = opened('music').glyphForCodePoint(code).path.toSVG();
-        outlines.set(code, path);
-      }
-      return path;
-    },
-    covers(name, text) {
-      const known = covered.get(name) ?? coveredOf(name);
-      let has = known.get(text);
-      if (has === undefined) {
-        const font = opened(name);
-        has = [...text].every((character) => font.hasGlyphForCodePoint(character.codePointAt(0) as number));
-        if (known.size >= KEPT) known.clear();
-        known.set(text, has);
-      }
-      return has;
-    },
+        return [...text].every((character) => font.hasGlyphForCodePoint(character.codePointAt(0) ?? 0));
+      }),
   };
 }

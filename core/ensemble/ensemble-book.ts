@@ -3,6 +3,7 @@
 import { distinct, slug } from '../base/file-name.js';
 import { assert } from '../base/issue.js';
 import type { Book, EditionSpec } from '../book/book.js';
+import { readerSpec } from '../book/reader-spec.js';
 import type { Exercise } from '../exercise/exercise.js';
 import type { Chair, Ensemble } from './ensemble.js';
 
@@ -71,15 +72,7 @@ export function ofExercise<T extends { readonly id: string }>(items: readonly T[
 }
 
 /** The part's sheet and level as an edition states them. */
-export const chairSpec = (book: Book, { player, staff, page }: Chair): EditionSpec => ({
-  instrument: player.instrument.id,
-  level: player.level,
-  compass: player.compass,
-  spelling: player.spelling,
-  staff,
-  page,
-  breath: book.breath,
-});
+export const chairSpec = (book: Book, chair: Chair): EditionSpec => readerSpec(chair, book.breath);
 
 export type EnsembleStems = {
   readonly score: string;

@@ -25,13 +25,13 @@ export function smallDisk(kilobytes: number): SmallDisk | undefined {
   };
 }
 
-/** Runs the command line in a process whose files may not grow beyond so many kilobytes. */
+/** Runs the built command line in a process whose files may not grow beyond so many kilobytes. */
 export function runInLimit(
   kilobytes: number,
   folder: string,
   args: readonly string[],
 ): { readonly code: number | null; readonly err: string } {
-  const words = ['--import', import.meta.resolve('tsx'), join(process.cwd(), 'core/cli/main.ts'), ...args];
+  const words = [join(process.cwd(), 'dist/cli/cli.js'), ...args];
   // A block of the limit has 1,024 bytes in bash. The signal that comes with the limit is ignored, as where a quota is used up.
   const script = `trap '' XFSZ; ulimit -f ${kilobytes}; exec "$@"`;
   const { status, stderr } = spawnSync('bash', ['-c', script, 'bash', process.execPath, ...words], { cwd: folder, encoding: 'utf8' });

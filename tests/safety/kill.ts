@@ -5,11 +5,12 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, realpathSync, rmSync
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
-import { fileURLToPath } from 'node:url';
+import { pathToFileURL } from 'node:url';
 import { run } from '../../core/cli/main.js';
 import { writeTextSafely } from '../../core/disk/files.js';
 import { booksOnDisk } from '../../electron/services/books-on-disk.js';
 import { smallBook } from '../book/small-book.js';
+import { bundled } from '../bundled.js';
 
 export type Kind = 'save' | 'build' | 'recovery';
 
@@ -62,6 +63,8 @@ function wholePdfs(): Promise<readonly string[]> {
   })();
   return built;
 }
+
+const victim = (): string => join(bundled({ victim: 'tests/safety/victim.ts', worker: 'core/batch/worker.ts' }), 'victim.js');
 
 async function ready(child: ChildProcess): Promise<void> {
   await new Promise<void>((resolve, reject) => {
@@ -119,8 +122,10 @@ export async function killed(kind: Kind, after: number): Promise<Left> {
       mkdirSync(join(folder, 'out'));
       await wholePdfs();
     }
-    const script = fileURLToPath(new URL('./victim.ts', import.meta.url));
-    const child = spawn(process.execPath, ['--import', 'tsx', script, kind, folder], { stdio: ['ignore', 'pipe', 'pipe'] });
+    // Started by another file, so that the command line in it does not take itself for the program that was started.
+    const start = join(folder, 'start.mjs');
+    writeFileSync(start, `await import(${JSON.stringify(pathToFileURL(victim()).href)});`);
+    const child = spawn(process.execPath, [start, kind, folder], { stdio: ['ignore', 'pipe', 'pipe'] });
     const ended = new Promise((resolve) => child.once('close', resolve));
     try {
       await ready(child);

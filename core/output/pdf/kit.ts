@@ -110,8 +110,12 @@ export type Kit = {
   destroy(): void;
 };
 
-/** A text that PDFKit writes as it is into the document information, and escaped into the XML of the metadata. */
-const told = (text: string): string => Object.assign(new String(text), { toString: () => escapeXml(text) }) as string;
+/**
+ * A text that PDFKit writes as it is into the document information, and escaped into the XML of the metadata. Its letters are
+ * those of the text: by them PDFKit chooses the encoding.
+ */
+const told = (text: string): string =>
+  Object.assign(new String(text), { toString: () => escapeXml(text), charCodeAt: (index: number) => text.charCodeAt(index) }) as string;
 
 export type KitOptions = {
   /** Of the sheet, in points. */

@@ -17,6 +17,32 @@ const flowOf = (root, order) =>
     to: { path: `^${root}/(${order.slice(i + 1).join('|')})/` },
   }));
 
+/**
+ * The order of the window's services and hosts: what a window may ask, the files on the disk, what answers, and the hosts.
+ * What stands side by side knows nothing of each other.
+ */
+const CONTRACT = '^electron/services/contract/';
+const DISK = '^electron/services/disk/';
+const JOB = '^electron/services/job/';
+const HOST = '^electron/services/host/';
+const SHELL = '^electron/main/';
+const BROWSER = '^electron/loopback/';
+
+const services = [
+  { from: CONTRACT, not: [DISK, JOB, HOST, SHELL, BROWSER] },
+  { from: DISK, not: [JOB, HOST, SHELL, BROWSER] },
+  { from: JOB, not: [HOST, SHELL, BROWSER] },
+  { from: HOST, not: [JOB, SHELL, BROWSER] },
+  { from: SHELL, not: [JOB, BROWSER] },
+  { from: BROWSER, not: [JOB, SHELL] },
+].map(({ from, not }) => ({
+  name: `services-${from.match(/(\w+)\/$/)[1]}`,
+  comment: 'contract ← disk ← host, job ← main, loopback: imports point to what stands before.',
+  severity: 'error',
+  from: { path: from },
+  to: { path: not },
+}));
+
 /** Each heavy library has one door. */
 const DOORS = {
   tonal: '^core/theory/tonal\\.ts$',
@@ -44,6 +70,7 @@ module.exports = {
     ...flowOf('core', ORDER),
     ...flowOf('renderer', ROOMS),
     ...doors,
+    ...services,
     {
       name: 'every-folder-in-the-order',
       comment: 'A folder or file of the core that the order does not name has no place in the flow.',
@@ -61,6 +88,14 @@ module.exports = {
     { name: 'no-cycles', severity: 'error', from: {}, to: { circular: true } },
     { name: 'core-alone', severity: 'error', from: { path: '^core/' }, to: { path: '^(electron|renderer|tests|bench)/' } },
     { name: 'product-without-tests', severity: 'error', from: { path: '^(electron|renderer|bench)/' }, to: { path: '^tests/' } },
+    { name: 'services-without-screens', severity: 'error', from: { path: '^electron/' }, to: { path: '^renderer/' } },
+    {
+      name: 'screens-see-the-contract',
+      comment: 'Of the shell and its services the renderer knows what it may ask, and nothing of who answers.',
+      severity: 'error',
+      from: { path: '^renderer/' },
+      to: { path: '^electron/', pathNot: CONTRACT },
+    },
     {
       name: 'every-room-in-the-order',
       comment: 'A room of the window that the order does not name has no place in the flow.',

@@ -2,7 +2,8 @@
 import { withPictures } from '../core/batch/pictures.js';
 import type { Book, EditionSpec } from '../core/book/book.js';
 import { installedRasteriser } from '../core/disk/rasteriser.js';
-import { exportFiles, type Format, type Painter, type Wishes } from '../core/export/formats.js';
+import type { Format } from '../core/export/format-names.js';
+import { exportFiles, type Painter, type Wishes } from '../core/export/formats.js';
 import type { Selection } from '../core/export/selection.js';
 import type { Line } from '../core/player/line.js';
 import { benchBook } from './book.js';

@@ -3,13 +3,13 @@ import { parentPort } from 'node:worker_threads';
 import { assert } from '../core/base/issue.js';
 import { installedFonts } from '../core/disk/fonts.js';
 import { installedRasteriser } from '../core/disk/rasteriser.js';
-import { serveJob } from './services/job.js';
-import type { Port } from './services/port.js';
+import type { JobPort, ToJob } from './services/contract/job-messages.js';
+import { serveJob } from './services/job/serve-job.js';
 
 /** The port of a utility process, as Electron gives it: messages arrive in events. */
-type UtilityPort = { postMessage(message: unknown): void; on(name: 'message', listen: (event: { data: unknown }) => void): void };
+type UtilityPort = { postMessage(message: unknown): void; on(name: 'message', listen: (event: { data: ToJob }) => void): void };
 
-function portHere(): Port {
+function portHere(): JobPort {
   const utility = (process as { parentPort?: UtilityPort }).parentPort;
   if (utility) {
     return {

@@ -3,7 +3,8 @@
  * over; two plain functions with a fixed list of names, and listeners that never see Electron's own event.
  */
 import { contextBridge, ipcRenderer } from 'electron';
-import { type Bridge, CHANNELS, EVENT_NAMES } from './services/contract.js';
+import { type Bridge, EVENT_NAMES } from './services/contract/bridge.js';
+import { CHANNELS } from './services/contract/questions.js';
 
 const bridge: Bridge = {
   call: (channel, ask) =>

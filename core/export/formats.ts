@@ -1,4 +1,4 @@
-/** The one table of export formats for a single player: its name and who makes its files. */
+/** The table of export formats for a single player: for each name, who makes its files. */
 import { slug } from '../base/file-name.js';
 import { good, type Issue, type Result } from '../base/issue.js';
 import { brailleText, brfFile } from '../output/braille/braille.js';
@@ -10,6 +10,7 @@ import { midiExport } from '../output/sound/midi.js';
 import { spokenText } from '../output/words/spoken.js';
 import type { Line } from '../player/line.js';
 import { type ExportFile, exportFile } from './export-file.js';
+import type { Format } from './format-names.js';
 import { notationFiles, withPrintedBreaths } from './notation.js';
 import type { Selection } from './selection.js';
 import { performed, performedFaster, type SoundWish } from './sound.js';
@@ -79,7 +80,7 @@ function sound(line: Line, name: string, { selection, wishes }: Request): Files 
   return audio.ok ? good([{ name: `${name}.wav`, chunks: audio.value.chunks }], runs.issues) : audio;
 }
 
-const MAKERS = {
+const MAKERS: { readonly [F in Format]: Maker } = {
   musicxml: { whole: ({ selection }) => notationFiles(selection, 'musicxml') },
   mxl: { whole: ({ selection }) => notationFiles(selection, 'mxl') },
   midi: { each: midi },
@@ -89,17 +90,11 @@ const MAKERS = {
   brf: written('brf', brfFile),
   braille: written('braille.txt', brailleText),
   text: written('txt', spokenText),
-} as const satisfies Record<string, Maker>;
-
-export type Format = keyof typeof MAKERS;
-
-const isFormat = (name: string): name is Format => Object.hasOwn(MAKERS, name);
-
-export const FORMATS: readonly Format[] = Object.keys(MAKERS).filter(isFormat);
+};
 
 /** The files of a selection in one format. Fails as a whole when one exercise cannot be written. */
 export async function exportFiles(format: Format, selection: Selection, wishes: Wishes, painter: Painter): Promise<Files> {
-  const maker: Maker = MAKERS[format];
+  const maker = MAKERS[format];
   const request = { selection, wishes, painter };
   if ('whole' in maker) return maker.whole(request);
   // Others may paint the slides of one exercise while those of the next are set.

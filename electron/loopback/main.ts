@@ -3,8 +3,8 @@
  * waits for it.
  */
 import { optimiseAsUsual, optimiseLater } from '../../core/cli/gentle-heap.js';
-import type { RunningJob } from '../services/job-client.js';
-import { threadJob } from '../services/thread.js';
+import type { RunningJob } from '../services/host/job-client.js';
+import { threadJob } from './thread-job.js';
 
 /** Milliseconds in which host, job and browser start, and the first page is set. */
 const STARTING = 2500;

@@ -4,7 +4,7 @@ import { homedir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
-import type { RunningJob } from '../services/job-client.js';
+import type { RunningJob } from '../services/host/job-client.js';
 import { demoIn, startInBrowser } from './start.js';
 
 /** `here`: the file that runs, dist/electron/loopback.js. */

@@ -5,10 +5,11 @@
 import { randomBytes, timingSafeEqual } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
-import { SAFE_HEADERS } from '../services/content-policy.js';
-import type { EventName, Events } from '../services/contract.js';
-import type { Client, Host } from '../services/host.js';
-import { windowFile } from '../services/window-files.js';
+import type { EventName, Events } from '../services/contract/bridge.js';
+import { SAFE_HEADERS } from '../services/host/content-policy.js';
+import type { Host } from '../services/host/host.js';
+import type { Client } from '../services/host/platform.js';
+import { windowFile } from '../services/host/window-files.js';
 
 export type Loopback = {
   readonly address: string;

@@ -2,10 +2,11 @@
 import { randomBytes } from 'node:crypto';
 import { join } from 'node:path';
 import { good } from '../../core/base/issue.js';
-import type { About } from '../services/contract.js';
-import { startHost } from '../services/host.js';
-import type { RunningJob } from '../services/job-client.js';
-import { isInside, placesIn, realPlace } from '../services/places.js';
+import type { About } from '../services/contract/answers/about.js';
+import { folderList } from '../services/disk/folders.js';
+import { isInside, realPath } from '../services/disk/paths.js';
+import { startHost } from '../services/host/host.js';
+import type { RunningJob } from '../services/host/job-client.js';
 import { type Loopback, startLoopback } from './server.js';
 
 export type StartSpec = {
@@ -22,11 +23,11 @@ export type StartSpec = {
   readonly open: string | undefined;
   readonly firstRun: boolean;
   readonly now: () => string;
-  readonly launch: (kind: 'live' | 'press') => RunningJob;
+  readonly launch: (kind: 'live' | 'long') => RunningJob;
 };
 
 export async function startInBrowser(spec: StartSpec): Promise<Loopback> {
-  const root = await realPlace(spec.root);
+  const root = await realPath(spec.root);
   const prints = new Map<string, string>();
   const about: About = {
     version: spec.version,
@@ -47,7 +48,7 @@ export async function startInBrowser(spec: StartSpec): Promise<Loopback> {
       'choose-book': () => good({ path: undefined }),
       'choose-place': () => good({ path: undefined }),
       'choose-folder': () => good({ path: undefined }),
-      places: ({ folder, kind }) => placesIn(root, folder ?? root, kind),
+      'folder-list': ({ folder, kind }) => folderList(root, folder ?? root, kind),
       // A browser cannot open a folder; the window shows the path instead.
       'folder-open': () => good({ shown: false }),
       'file-print': ({ path }) => {
@@ -58,7 +59,7 @@ export async function startInBrowser(spec: StartSpec): Promise<Loopback> {
       'close-now': () => good({}),
       'window-title': () => good({}),
       // Links that lead out of the root are seen.
-      mayUse: async (path) => path === spec.open || (isInside(spec.root, path) && isInside(root, await realPlace(path))),
+      mayUse: async (path) => path === spec.open || (isInside(spec.root, path) && isInside(root, await realPath(path))),
       allow: () => undefined,
     },
   });

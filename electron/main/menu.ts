@@ -1,6 +1,6 @@
 /** The menus as data: every entry is a command of the window, with the same names. */
 import type { MenuItemConstructorOptions } from 'electron';
-import { COMMANDS, type CommandId, MENUS } from '../../renderer/texts/texts.js';
+import { COMMANDS, type CommandId, MENUS } from '../services/contract/commands.js';
 
 const GROUPS: readonly (readonly [keyof typeof MENUS, readonly (CommandId | '-')[]])[] = [
   ['file', ['book.new', 'book.open', 'book.demo', '-', 'book.save', 'book.saveAs', '-', 'print.build']],

@@ -1,7 +1,7 @@
 /** The address of the window: an own scheme, whose pages come from one folder and carry the content policy. */
 import { protocol, type Session } from 'electron';
-import { SAFE_HEADERS } from '../services/content-policy.js';
-import { windowFile } from '../services/window-files.js';
+import { SAFE_HEADERS } from '../services/host/content-policy.js';
+import { windowFile } from '../services/host/window-files.js';
 
 export const SCHEME = 'twelvefold';
 export const ORIGIN = `${SCHEME}://window`;

@@ -3,15 +3,15 @@ import { existsSync } from 'node:fs';
 import { dirname, extname, isAbsolute, join, resolve } from 'node:path';
 import { type App, dialog, type IpcMain, type IpcMainInvokeEvent, Menu, session, shell } from 'electron';
 import { bad, error, good, type Result } from '../../core/base/issue.js';
-import { EXTENSION } from '../services/books-on-disk.js';
-import type { About } from '../services/contract.js';
-import { FILE_KINDS, type FileKind } from '../services/file-kinds.js';
-import { type Client, type Host, startHost } from '../services/host.js';
-import { isInside, realPlace } from '../services/places.js';
+import type { About } from '../services/contract/answers/about.js';
+import { FILE_KINDS, type FileKind } from '../services/contract/file-kinds.js';
+import { isInside, realPath } from '../services/disk/paths.js';
+import { type Host, startHost } from '../services/host/host.js';
+import type { Client } from '../services/host/platform.js';
 import { guardAll, refuseNetwork, refusePermissions } from './guards.js';
 import { menuTemplate } from './menu.js';
 import { isOwnAddress, registerScheme, serveWindow } from './scheme.js';
-import { utilityJob } from './utility.js';
+import { utilityJob } from './utility-job.js';
 import { type BookWindow, openWindow } from './window.js';
 
 export type ShellSpec = {
@@ -28,7 +28,7 @@ export type ShellSpec = {
 
 /** The first argument that names a book that is there. */
 export function bookInArguments(argv: readonly string[], cwd: string): string | undefined {
-  const given = argv.slice(1).find((word) => !word.startsWith('-') && extname(word).toLowerCase() === EXTENSION);
+  const given = argv.slice(1).find((word) => !word.startsWith('-') && extname(word).toLowerCase() === FILE_KINDS.book.ending);
   if (given === undefined) return undefined;
   const path = isAbsolute(given) ? given : resolve(cwd, given);
   return existsSync(path) ? path : undefined;
@@ -98,8 +98,8 @@ export function startShell(spec: ShellSpec): void {
 
   const mayUse = async (path: string, client: Client): Promise<boolean> => {
     const allowed = ofClient(client)?.allowed ?? new Set<string>();
-    const real = await realPlace(path);
-    for (const given of allowed) if (given === path || isInside(await realPlace(given), real)) return true;
+    const real = await realPath(path);
+    for (const given of allowed) if (given === path || isInside(await realPath(given), real)) return true;
     return false;
   };
   const allow = (path: string, client: Client) => void ofClient(client)?.allowed.add(path);
@@ -160,7 +160,7 @@ export function startShell(spec: ShellSpec): void {
             });
             return found.canceled ? undefined : found.filePaths[0];
           }),
-        places: () => bad(error('not-here', [], 'This program shows the windows of the system to choose files.')),
+        'folder-list': () => bad(error('not-here', [], 'This program shows the windows of the system to choose files.')),
         // Item 15: openPath gets a path that was checked, never an address; openExternal is not used at all.
         'folder-open': async ({ path }) => good({ shown: (await shell.openPath(path)) === '' }),
         'file-print': async ({ path }) => {

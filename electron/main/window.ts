@@ -1,7 +1,7 @@
 /** One window: its options, its title, and the question before it closes. */
 import { BrowserWindow } from 'electron';
-import type { EventName, Events } from '../services/contract.js';
-import type { Client } from '../services/host.js';
+import type { EventName, Events } from '../services/contract/bridge.js';
+import type { Client } from '../services/host/platform.js';
 import { START } from './scheme.js';
 
 export type BookWindow = {

@@ -1,6 +1,7 @@
 /** Work that takes long: proofs, and files that are written. One at a time, with progress, and it can be stopped. */
 import type { Result } from '../../core/base/issue.js';
-import type { Ask, Built } from '../../electron/services/contract.js';
+import type { Built } from '../../electron/services/contract/answers/written.js';
+import type { Ask } from '../../electron/services/contract/questions.js';
 import { service } from '../host/service.js';
 import { change, notify, now, say, tellIssues, type Work } from '../state/state.js';
 import { T } from '../texts/texts.js';

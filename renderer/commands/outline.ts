@@ -1,6 +1,6 @@
 /** What the user does with the chapters and exercises of a book, named for undo: used by screens and commands alike. */
 import type { ExerciseSource } from '../../core/book/schema.js';
-import type { FigureEntry } from '../../electron/services/lists.js';
+import type { FigureEntry } from '../../electron/services/contract/answers/lists.js';
 import * as book from '../edits/book.js';
 import { edit } from '../state/history.js';
 import { change, type Focus, now, say } from '../state/state.js';

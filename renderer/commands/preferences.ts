@@ -1,5 +1,5 @@
 /** How the window looks and sounds, remembered for the next time. */
-import type { Preferences } from '../../electron/services/preferences.js';
+import type { Preferences } from '../../electron/services/contract/fields.js';
 import { service } from '../host/service.js';
 import { change, now, say, tellIssues } from '../state/state.js';
 

@@ -1,7 +1,7 @@
 /** Writes the exercise that is open as notation data, MIDI, sound, slides, braille or words. */
 import { useState } from 'react';
-import type { ExportFormat } from '../../electron/services/contract.js';
-import type { ExerciseView } from '../../electron/services/views.js';
+import type { Format } from '../../core/export/format-names.js';
+import type { ExerciseView } from '../../electron/services/contract/answers/exercise.js';
 import { type ExportWish, exportExercise } from '../commands/long-jobs.js';
 import { chooseFolder } from '../files/choose-path.js';
 import { Dialog } from '../parts/dialog.js';
@@ -17,8 +17,8 @@ type Wish = { -readonly [K in keyof ExportWish]: ExportWish[K] };
 /** As chosen the last time: the folder is chosen in a dialog of its own, and this one comes back. */
 let last: Wish = { format: 'musicxml', click: true, countIn: 1, drone: false, dark: false, eachKey: false };
 
-const SOUND: readonly ExportFormat[] = ['midi', 'wav'];
-const SLIDES: readonly ExportFormat[] = ['svg', 'png'];
+const SOUND: readonly Format[] = ['midi', 'wav'];
+const SLIDES: readonly Format[] = ['svg', 'png'];
 
 function SoundFields({ wish, set, from }: { readonly wish: Wish; readonly set: (part: Partial<Wish>) => void; readonly from: number }) {
   return (

@@ -1,7 +1,7 @@
 /** The library of ready figures: browse by kind, hear, take. */
 import { useEffect, useMemo, useState } from 'react';
-import type { FigureEntry } from '../../electron/services/lists.js';
-import type { FigureView } from '../../electron/services/views.js';
+import type { FigureView } from '../../electron/services/contract/answers/figure.js';
+import type { FigureEntry } from '../../electron/services/contract/answers/lists.js';
 import { takeFigure } from '../commands/outline.js';
 import { service } from '../host/service.js';
 import { Dialog } from '../parts/dialog.js';

@@ -1,7 +1,7 @@
 /** A phrase from a MusicXML or MIDI file: chosen or dropped, read, and shown before it goes into the book. */
 import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { Issue } from '../../core/base/issue.js';
-import type { ImportView } from '../../electron/services/people-views.js';
+import type { ImportView } from '../../electron/services/contract/answers/figure.js';
 import { base64Of, refusal } from '../files/given-file.js';
 import { service } from '../host/service.js';
 import { Dialog } from '../parts/dialog.js';

@@ -2,7 +2,7 @@
 import { useEffect, useState } from 'react';
 import type { Issue } from '../../core/base/issue.js';
 import type { ExerciseSource } from '../../core/book/schema.js';
-import type { ImportView } from '../../electron/services/people-views.js';
+import type { ImportView } from '../../electron/services/contract/answers/figure.js';
 import { addExercise } from '../commands/outline.js';
 import { freeId, setExercise } from '../edits/book.js';
 import { service } from '../host/service.js';

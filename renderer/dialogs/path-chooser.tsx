@@ -1,7 +1,7 @@
 /** The window's own chooser of books and folders, for a host without the system's. */
 import { useEffect, useState } from 'react';
-import type { PlaceEntry, PlaceList, RecentBook } from '../../electron/services/contract.js';
-import type { FileKind } from '../../electron/services/file-kinds.js';
+import type { FolderEntry, FolderList, RecentBook } from '../../electron/services/contract/answers/files.js';
+import type { FileKind } from '../../electron/services/contract/file-kinds.js';
 import { service } from '../host/service.js';
 import { Dialog } from '../parts/dialog.js';
 import { TextField } from '../parts/fields.js';
@@ -12,12 +12,12 @@ const C = T.chooser;
 
 type Props = Extract<DialogName, { kind: 'chooser' }>;
 
-type Folder = { readonly list: PlaceList | undefined; readonly go: (folder: string | undefined) => Promise<void> };
+type Folder = { readonly list: FolderList | undefined; readonly go: (folder: string | undefined) => Promise<void> };
 
 function useFolder(of: FileKind): Folder {
-  const [list, setList] = useState<PlaceList>();
+  const [list, setList] = useState<FolderList>();
   const go = async (folder: string | undefined) => {
-    const answer = await service.call('places', { folder, kind: of });
+    const answer = await service.call('folder-list', { folder, kind: of });
     tellIssues(answer.issues);
     if (answer.ok) setList(answer.value);
   };
@@ -51,7 +51,7 @@ function RecentBooks({ done }: { readonly done: (path: string) => void }) {
   );
 }
 
-function Entries({ list, go, mode, of, choose }: Folder & Pick<Props, 'mode' | 'of'> & { readonly choose: (file: PlaceEntry) => void }) {
+function Entries({ list, go, mode, of, choose }: Folder & Pick<Props, 'mode' | 'of'> & { readonly choose: (file: FolderEntry) => void }) {
   const shown = list?.entries.filter((it) => it.kind === 'folder' || mode !== 'folder');
   // What is opened stands in the list: the keyboard goes there, into each folder anew.
   // biome-ignore lint/correctness/useExhaustiveDependencies: when the folder arrives
@@ -138,7 +138,7 @@ export function PathChooser({ mode, of, name: given, chosen }: Props) {
     finish();
   }, [list]);
   const title = mode === 'open' ? C.openTitle[of] : mode === 'save' ? C.saveTitle[of] : C.folderTitle;
-  const choose = (file: PlaceEntry) => (mode === 'open' ? done(file.path) : setName(file.name));
+  const choose = (file: FolderEntry) => (mode === 'open' ? done(file.path) : setName(file.name));
   return (
     <Dialog title={title} wide onClose={() => done(undefined)}>
       {mode === 'open' && of === 'book' && <RecentBooks done={done} />}

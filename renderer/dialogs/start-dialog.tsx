@@ -1,7 +1,7 @@
 /** A new book: its title, and who plays from it. */
 import { type SubmitEvent, useState } from 'react';
 import type { BookSource } from '../../core/book/schema.js';
-import type { Lists } from '../../electron/services/lists.js';
+import type { Lists } from '../../electron/services/contract/answers/lists.js';
 import { toFigure } from '../commands/go.js';
 import { startBook } from '../files/book-files.js';
 import { Dialog } from '../parts/dialog.js';

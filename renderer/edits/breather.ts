@@ -1,6 +1,6 @@
 /** Who breathes: the edition's own player, a student of the roster by place, as `student 2`, or a rough class of lungs. */
 import type { RosterSource, StudentSource } from '../../core/people/schema.js';
-import type { BreatherAsk } from '../../electron/services/views.js';
+import type { BreatherAsk } from '../../electron/services/contract/fields.js';
 import { OF_EDITION, type State } from '../state/state.js';
 
 type Facts = NonNullable<StudentSource['breath']>;

@@ -1,6 +1,6 @@
 /** New, open, save, recover: nothing is closed before what is unsaved was asked about. */
 import type { BookSource } from '../../core/book/schema.js';
-import type { Opened } from '../../electron/services/contract.js';
+import type { Opened } from '../../electron/services/contract/answers/files.js';
 import { service } from '../host/service.js';
 import { isBookEdited, isCompanionEdited, isEdited } from '../state/history.js';
 import { change, notify, now, OF_EDITION, tellIssues } from '../state/state.js';

@@ -1,5 +1,5 @@
 /** A path from the system's window, or from the window's own where the host has none. */
-import type { FileKind } from '../../electron/services/file-kinds.js';
+import type { FileKind } from '../../electron/services/contract/file-kinds.js';
 import { service } from '../host/service.js';
 import { change, now, tellIssues } from '../state/state.js';
 

@@ -1,7 +1,8 @@
 /** The roster and the ensemble beside the book: new, opened, saved, put away. The same files that the command line reads. */
 import type { Result } from '../../core/base/issue.js';
-import type { CompanionSources, OpenedCompanion, SaveCompanion, Saved } from '../../electron/services/contract.js';
-import type { CompanionKind } from '../../electron/services/file-kinds.js';
+import type { CompanionSources, OpenedCompanion, Saved } from '../../electron/services/contract/answers/files.js';
+import type { CompanionKind } from '../../electron/services/contract/file-kinds.js';
+import type { Ask } from '../../electron/services/contract/questions.js';
 import { editionObject } from '../edits/book.js';
 import { newEnsemble } from '../edits/ensemble.js';
 import { newRoster } from '../edits/roster.js';
@@ -19,7 +20,7 @@ const C = T.companions;
 type Kind<K extends CompanionKind> = {
   readonly open: (path: string) => Promise<Result<OpenedCompanion<K>>>;
   readonly demo: () => Promise<Result<OpenedCompanion<K>>>;
-  readonly save: (ask: SaveCompanion<K>) => Promise<Result<Saved>>;
+  readonly save: (ask: Ask<`${K}-save`>) => Promise<Result<Saved>>;
   readonly fresh: (today: string, instruments: readonly string[]) => CompanionSources[K];
   readonly company: State['company'];
   readonly unfolded: Partial<State>;

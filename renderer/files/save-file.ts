@@ -1,7 +1,7 @@
 /** What saving a book, a roster and an ensemble have in common: where to, what may be written over, and what is told. */
 import type { Result } from '../../core/base/issue.js';
-import type { Saved } from '../../electron/services/contract.js';
-import type { FileKind } from '../../electron/services/file-kinds.js';
+import type { Saved } from '../../electron/services/contract/answers/files.js';
+import type { FileKind } from '../../electron/services/contract/file-kinds.js';
 import { change, notify, now, type OpenFile, openFile, tellIssues } from '../state/state.js';
 import { T } from '../texts/texts.js';
 import { choosePath } from './choose-path.js';

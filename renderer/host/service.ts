@@ -1,7 +1,8 @@
 /** The way to the services: what the preload script gives, or the loopback host over HTTP. */
 
 import { error, type Result } from '../../core/base/issue.js';
-import type { Answer, Ask, Bridge, Channel, EventName, Events } from '../../electron/services/contract.js';
+import type { Bridge, EventName, Events } from '../../electron/services/contract/bridge.js';
+import type { Answer, Ask, Channel } from '../../electron/services/contract/questions.js';
 import { T } from '../texts/texts.js';
 
 declare global {

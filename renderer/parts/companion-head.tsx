@@ -1,5 +1,5 @@
 /** The file of a roster or an ensemble: its name, whether it is saved, and what can be done with it; or how to get one. */
-import type { CompanionKind } from '../../electron/services/file-kinds.js';
+import type { CompanionKind } from '../../electron/services/contract/file-kinds.js';
 import { closeCompanion, openCompanion, openDemoCompanion, saveCompanion, startCompanion } from '../files/companion-files.js';
 import { isCompanionEdited } from '../state/history.js';
 import { useWindow } from '../state/state.js';

@@ -1,7 +1,7 @@
 /** A compass on a staff and on a keyboard; the nearer end follows a press of a key. */
 import { useEffect, useState } from 'react';
 import type { Issue } from '../../core/base/issue.js';
-import type { InstrumentEntry, Lists } from '../../electron/services/lists.js';
+import type { InstrumentEntry, Lists } from '../../electron/services/contract/answers/lists.js';
 import { service } from '../host/service.js';
 import { T } from '../texts/texts.js';
 import { Drawing } from './drawing.js';

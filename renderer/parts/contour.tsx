@@ -1,6 +1,6 @@
 /** The line drawn over the compass: where it lies, where keys change, where breaths are taken. */
 import { memo } from 'react';
-import type { ExerciseView, NoteView } from '../../electron/services/views.js';
+import type { ExerciseView, NoteView } from '../../electron/services/contract/answers/exercise.js';
 import { T } from '../texts/texts.js';
 
 const WIDTH = 900;

@@ -1,6 +1,6 @@
 /** The keys as a wheel: the order of an exercise drawn as a path through them. Every key is a button. */
 import type { KeyboardEvent } from 'react';
-import type { Lists } from '../../electron/services/lists.js';
+import type { Lists } from '../../electron/services/contract/answers/lists.js';
 import { T } from '../texts/texts.js';
 
 const SIZE = 240;

@@ -1,5 +1,5 @@
 /** A keyboard with a compass on it. A press moves the nearer end of the compass. */
-import type { Lists } from '../../electron/services/lists.js';
+import type { Lists } from '../../electron/services/contract/answers/lists.js';
 import { T } from '../texts/texts.js';
 
 const WHITE = 16;

@@ -1,5 +1,5 @@
 /** What is told about a note of the line: its key, its degree, its pitch, and the breath after it. */
-import type { ExerciseView } from '../../electron/services/views.js';
+import type { ExerciseView } from '../../electron/services/contract/answers/exercise.js';
 import { change } from '../state/state.js';
 import { T } from '../texts/texts.js';
 

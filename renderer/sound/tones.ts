@@ -1,5 +1,5 @@
 /** Plays tones and clicks with Web Audio, a little ahead of time, so that a busy window never makes the beat limp. */
-import type { Performance } from '../../electron/services/views.js';
+import type { Playback } from '../../electron/services/contract/answers/playback.js';
 
 export type Volumes = { readonly notes: number; readonly click: number };
 
@@ -76,7 +76,7 @@ function makeSound(volumes: Volumes): Sound {
 }
 
 /** Puts the notes and clicks of round after round into the queue, as far as `until`; false when all of it is over. */
-function makeQueue(performance: Performance, { context, tone, tick }: Sound, options: PlayOptions, begin: number) {
+function makeQueue(performance: Playback, { context, tone, tick }: Sound, options: PlayOptions, begin: number) {
   /** Time of the first note of this round, on the clock of the sound. */
   let zero = begin;
   let nextNote = 0;
@@ -109,7 +109,7 @@ function makeQueue(performance: Performance, { context, tone, tick }: Sound, opt
   };
 }
 
-export function playTones(performance: Performance, options: PlayOptions): Playing {
+export function playTones(performance: Playback, options: PlayOptions): Playing {
   const sound = makeSound(options.volumes);
   const { context } = sound;
   const lead = options.countIn ? Math.max(0, ...performance.countIn.map((click) => -click.at)) : 0;

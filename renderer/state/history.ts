@@ -1,5 +1,5 @@
 /** Every change of the book, of its roster and of its ensemble goes through here: it gets a name and can be undone. */
-import type { CompanionKind, FileKind } from '../../electron/services/file-kinds.js';
+import type { CompanionKind, FileKind } from '../../electron/services/contract/file-kinds.js';
 import { T } from '../texts/texts.js';
 import { change, type Focus, now, type OpenBook, openFile, type Sources, type State, type Step, say } from './state.js';
 

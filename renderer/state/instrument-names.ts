@@ -1,5 +1,5 @@
 /** Instruments by the id that a file gives them. */
-import type { InstrumentEntry, Lists } from '../../electron/services/lists.js';
+import type { InstrumentEntry, Lists } from '../../electron/services/contract/answers/lists.js';
 
 export const instrumentOf = (lists: Lists | undefined, id: string): InstrumentEntry | undefined =>
   lists?.instruments.find((it) => it.id === id);

@@ -2,18 +2,22 @@
 import { useSyncExternalStore } from 'react';
 import type { Issue } from '../../core/base/issue.js';
 import type { BookSource } from '../../core/book/schema.js';
-import type { About, Built, CompanionSources, Recovered } from '../../electron/services/contract.js';
-import type { CompanionKind, FileKind } from '../../electron/services/file-kinds.js';
-import type { Lists } from '../../electron/services/lists.js';
-import type { EnsembleView, RosterView } from '../../electron/services/people-views.js';
-import { PREFERENCES, type Preferences } from '../../electron/services/preferences.js';
-import type { ExercisePlace, ProofView, Shown } from '../../electron/services/views.js';
+import type { About } from '../../electron/services/contract/answers/about.js';
+import type { CompanionSources, Recovered } from '../../electron/services/contract/answers/files.js';
+import type { Lists } from '../../electron/services/contract/answers/lists.js';
+import type { Shown } from '../../electron/services/contract/answers/pages.js';
+import type { EnsembleView, RosterView } from '../../electron/services/contract/answers/people.js';
+import type { ProofView } from '../../electron/services/contract/answers/proof.js';
+import type { Built } from '../../electron/services/contract/answers/written.js';
+import type { ExercisePosition, Preferences } from '../../electron/services/contract/fields.js';
+import type { CompanionKind, FileKind } from '../../electron/services/contract/file-kinds.js';
+import { PREFERENCES } from '../../electron/services/contract/preferences.js';
 
 export type PlaceName = 'book' | 'exercise' | 'pages' | 'players' | 'print';
 export const PLACES: readonly PlaceName[] = ['book', 'exercise', 'pages', 'players', 'print'];
 
 /** What is chosen in the outline, for the page beside it and for commands. */
-export type Focus = ExercisePlace;
+export type Focus = ExercisePosition;
 
 /** What can be open, by kind: the book, and a roster and an ensemble beside it. */
 export type Sources = CompanionSources & { readonly book: BookSource };

@@ -24,5 +24,5 @@ export const T = {
   sound: SOUND,
 } as const;
 
+export { COMMAND_WORDS, COMMANDS, type CommandId, MENUS } from '../../electron/services/contract/commands.js';
 export { CHANGE } from './changes.js';
-export { COMMAND_WORDS, COMMANDS, type CommandId, MENUS } from './commands.js';

@@ -1,7 +1,7 @@
 /** Checks the roster and the ensemble against the book whenever one of them has changed. */
 import type { BookSource } from '../../core/book/schema.js';
-import type { CompanionSources } from '../../electron/services/contract.js';
-import type { CompanionKind } from '../../electron/services/file-kinds.js';
+import type { CompanionSources } from '../../electron/services/contract/answers/files.js';
+import type { CompanionKind } from '../../electron/services/contract/file-kinds.js';
 import { service } from '../host/service.js';
 import { change, listen, now, openFile, type State } from '../state/state.js';
 

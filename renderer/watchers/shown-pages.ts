@@ -1,6 +1,7 @@
 /** Keeps the pages and the exercise on the screen in step with the book: the newest question, while at most one older waits. */
 import { shareStructure } from '../../core/base/shared-structure.js';
-import type { ShowAsk, Shown } from '../../electron/services/views.js';
+import type { Shown } from '../../electron/services/contract/answers/pages.js';
+import type { Ask } from '../../electron/services/contract/questions.js';
 import { breatherAsk, studentAt } from '../edits/breather.js';
 import { service } from '../host/service.js';
 import { evenPage } from '../state/page-spread.js';
@@ -19,7 +20,7 @@ const MOST_DRAWN = 24;
 /** `page`: pages and exercise, the page alone while someone types, or the exercise that belongs to a page just shown. */
 type Part = 'all' | 'page' | 'exercise';
 
-function askOf(state: State, hasty: boolean, part: Part): ShowAsk | undefined {
+function askOf(state: State, hasty: boolean, part: Part): Ask<'show'> | undefined {
   if (!state.book) return undefined;
   const { edition, focus, bpm, manner } = state;
   return {

@@ -6,6 +6,7 @@ import toneMidi from '@tonejs/midi';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import type { Book } from '../../core/book/book.js';
+import type { JsonObject } from '../../core/book/json.js';
 import { readBook } from '../../core/book/read.js';
 import { breathsOf } from '../../core/breath/policy.js';
 import { type BuiltEdition, buildEdition } from '../../core/build/edition.js';
@@ -16,8 +17,8 @@ import { exportFiles } from '../../core/export/formats.js';
 import { linesOf, type Selection } from '../../core/export/selection.js';
 import { toNumber } from '../../core/theory/fraction.js';
 import { barLength } from '../../core/theory/metre.js';
-import { breathingView, settingsFor } from '../../electron/services/breath-view.js';
-import { performExercise } from '../../electron/services/sound.js';
+import { breathingView, settingsFor } from '../../electron/services/job/breath-view.js';
+import { performExercise } from '../../electron/services/job/playback.js';
 import { testFonts } from '../fonts.js';
 import { value } from '../player/fixture.js';
 import { book as randomWish } from '../proof/random-book.js';
@@ -55,7 +56,7 @@ const wish = fc.record({ book: randomWish, edition, breath: maybe(breath), dynam
 type Wish = typeof wish extends fc.Arbitrary<infer T> ? T : never;
 
 /** The book file of a wish. Fields that are undefined are not written. */
-function sourceOf({ book, edition: own, breath: ofBook, dynamic }: Wish): object {
+function sourceOf({ book, edition: own, breath: ofBook, dynamic }: Wish): JsonObject {
   const exercises = book.exercises.map((it) => ({ ...it, ...(dynamic ? { dynamic } : {}) }));
   return JSON.parse(
     JSON.stringify({
@@ -87,7 +88,7 @@ type Sounded = readonly [key: number, start: number, length: number];
 const keyOf = (hertz: number): number => Math.round(69 + 12 * Math.log2(hertz / 440));
 
 /** As the window plays: times from the first beat of the music. */
-function inWindow(source: object, shop: Workshop, exercise: number): { readonly bpm: number; readonly notes: readonly Sounded[] } {
+function inWindow(source: JsonObject, shop: Workshop, exercise: number): { readonly bpm: number; readonly notes: readonly Sounded[] } {
   const ask = { source, edition: 0, focus: { chapter: 0, exercise }, bpm: undefined, breaths: true };
   const run = value(performExercise(ask, shop));
   return { bpm: run.bpm, notes: run.notes.map(({ hertz, start, length }) => [keyOf(hertz ?? Number.NaN), start, length]) };

@@ -7,8 +7,8 @@ import { mkdirSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { Result } from '../../core/base/issue.js';
-import type { Answer, Ask, Channel } from '../../electron/services/contract.js';
-import { EXPORT_FORMATS } from '../../electron/services/contract.js';
+import { FORMATS } from '../../core/export/format-names.js';
+import type { Answer, Ask, Channel } from '../../electron/services/contract/questions.js';
 import { type Installed, installed } from './package.js';
 
 const SOURCE = {
@@ -133,7 +133,7 @@ it('builds editions, booklets, parts and the score', async () => {
   expect(new Set(endings)).toEqual(new Set(['.pdf', '.svg', '.mid']));
 });
 
-it.each(EXPORT_FORMATS)('exports %s', async (format) => {
+it.each(FORMATS)('exports %s', async (format) => {
   const folder = join(program.folder, format);
   mkdirSync(folder);
   const plain = { source: SOURCE, edition: 0, focus: { chapter: 0, exercise: 0 }, click: true, drone: true, dark: true, eachKey: true };

@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import type { BookSource } from '../../core/book/schema.js';
 import * as files from '../../core/disk/files.js';
-import { booksOnDisk } from '../../electron/services/books-on-disk.js';
+import { booksOnDisk } from '../../electron/services/disk/books.js';
 
 vi.mock('../../core/disk/files.js', { spy: true });
 

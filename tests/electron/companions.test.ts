@@ -7,7 +7,7 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import { readBook } from '../../core/book/read.js';
 import { readEnsemble } from '../../core/ensemble/read.js';
 import { readRoster } from '../../core/people/read.js';
-import { companionsOnDisk } from '../../electron/services/companions-on-disk.js';
+import { companionsOnDisk } from '../../electron/services/disk/companions.js';
 
 const asset = (name: string) => fileURLToPath(new URL(`../../assets/books/${name}`, import.meta.url));
 const disk = companionsOnDisk();

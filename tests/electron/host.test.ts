@@ -6,24 +6,26 @@ import { fileURLToPath } from 'node:url';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { bad, error, good, type Result } from '../../core/base/issue.js';
 import { fileIssue } from '../../core/disk/files.js';
-import { CHANNELS } from '../../electron/services/contract.js';
-import { type Client, type Host, startHost } from '../../electron/services/host.js';
-import { jobClient, type RunningJob } from '../../electron/services/job-client.js';
-import { isInside, placesIn, realPlace } from '../../electron/services/places.js';
-import type { ToJob } from '../../electron/services/port.js';
+import type { FromJob, ToJob } from '../../electron/services/contract/job-messages.js';
+import { CHANNELS } from '../../electron/services/contract/questions.js';
+import { folderList } from '../../electron/services/disk/folders.js';
+import { isInside, realPath } from '../../electron/services/disk/paths.js';
+import { type Host, startHost } from '../../electron/services/host/host.js';
+import { jobClient, type RunningJob } from '../../electron/services/host/job-client.js';
+import type { Client } from '../../electron/services/host/platform.js';
 
 const demo = fileURLToPath(new URL('../../assets/books/small-wheels.twelvefold', import.meta.url));
 
 type Fake = RunningJob & { readonly got: ToJob[]; readonly say: (message: unknown) => void; readonly fall: () => void; stopped: boolean };
 
 function fakeJob(): Fake {
-  let say: (message: unknown) => void = () => undefined;
+  let say: (message: FromJob) => void = () => undefined;
   let fall: () => void = () => undefined;
   const got: ToJob[] = [];
   const job: Fake = {
     got,
     stopped: false,
-    post: (message) => void got.push(message as ToJob),
+    post: (message) => void got.push(message),
     listen: (receive) => {
       say = receive;
     },
@@ -33,7 +35,7 @@ function fakeJob(): Fake {
     stop: () => {
       job.stopped = true;
     },
-    say: (message) => say(message),
+    say: (message) => say(message as FromJob),
     fall: () => fall(),
   };
   return job;
@@ -52,7 +54,8 @@ describe('the near side of a job', () => {
       },
       { progress: (event) => void seen.progress.push(event), restarted: () => void seen.restarts++ },
     );
-    return { jobs, seen, own };
+    // Whatever is asked and answered is handed on as it is.
+    return { jobs, seen, own: { ...own, ask: (channel: string, ask: unknown) => own.ask({ channel, ask } as never) } };
   }
 
   it('gives every question its own answer, in whatever order they come', async () => {
@@ -130,7 +133,7 @@ describe('the host', () => {
         'choose-book': () => good({ path: undefined }),
         'choose-place': () => good({ path: undefined }),
         'choose-folder': () => good({ path: undefined }),
-        places: () => bad(error('none', [], 'None.')),
+        'folder-list': () => bad(error('none', [], 'None.')),
         'folder-open': () => good({ shown: true }),
         'file-print': () => {
           throw new Error('no printer');
@@ -176,7 +179,7 @@ describe('the host', () => {
   it('has the first book set before a window asks, and asks for the lists once for all windows', async () => {
     const early = begin(demo);
     await expect.poll(() => jobs.at(-1)?.got).toHaveLength(2);
-    const [lists, show] = (jobs.at(-1)?.got ?? []) as { id: number; channel: string; ask: { source: { title: string } } }[];
+    const [lists, show] = (jobs.at(-1)?.got ?? []) as unknown as { id: number; channel: string; ask: { source: { title: string } } }[];
     expect([lists?.channel, show?.channel]).toEqual(['lists', 'show']);
     expect(show?.ask.source.title).toBe('Small Wheels');
     early.join(one);
@@ -346,7 +349,7 @@ describe('the host', () => {
   });
 });
 
-describe('places', () => {
+describe('folders', () => {
   it.each([
     ['/a', '/a', true],
     ['/a', '/a/b/c', true],
@@ -359,12 +362,12 @@ describe('places', () => {
   });
 
   it('lists folders and files of one kind only, and nothing outside the root', async () => {
-    const root = await realPlace(await mkdtemp(join(tmpdir(), 'twelvefold-')));
+    const root = await realPath(await mkdtemp(join(tmpdir(), 'twelvefold-')));
     for (const name of ['b.twelvefold', 'a.txt', 'c.roster', '.hidden.twelvefold']) await writeFile(join(root, name), '');
-    const list = await placesIn(root, root);
+    const list = await folderList(root, root);
     expect(list.ok && list.value.entries.map((it) => it.name)).toEqual(['b.twelvefold']);
-    const rosters = await placesIn(root, root, 'roster');
+    const rosters = await folderList(root, root, 'roster');
     expect(rosters.ok && rosters.value.entries.map((it) => it.name)).toEqual(['c.roster']);
-    expect((await placesIn(root, join(root, '..'))).ok).toBe(false);
+    expect((await folderList(root, join(root, '..'))).ok).toBe(false);
   });
 });

@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { readBookSource } from '../../core/book/read.js';
 import type { BookSource } from '../../core/book/schema.js';
-import type { Ask } from '../../electron/services/contract.js';
+import type { Ask } from '../../electron/services/contract/questions.js';
 import { startedJob } from './started-job.js';
 
 const job = startedJob();

@@ -8,9 +8,9 @@ import { promisify } from 'node:util';
 import { extractAll, listPackage } from '@electron/asar';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { threadsFor } from '../../core/batch/pool.js';
-import { LIGHT } from '../../electron/services/build-files.js';
-import { jobClient } from '../../electron/services/job-client.js';
-import { threadJob } from '../../electron/services/thread.js';
+import { threadJob } from '../../electron/loopback/thread-job.js';
+import { jobClient } from '../../electron/services/host/job-client.js';
+import { LIGHT } from '../../electron/services/job/build-files.js';
 import { builtProgram, program } from '../e2e/built.js';
 
 const run = promisify(execFile);
@@ -132,10 +132,10 @@ describe('the archive', () => {
     });
     const source = JSON.parse(await readFile(join(folder, 'assets', 'books', 'small-wheels.twelvefold'), 'utf8'));
     const out = join(folder, 'out');
-    const answer = await job.ask('build', { source, editions: [0], folder: out, kinds: ['pdf'], ticket: 't' });
+    const answer = await job.ask({ channel: 'build', ask: { source, editions: [0], folder: out, kinds: ['pdf'], ticket: 't' } });
     const slides = join(folder, 'slides');
     const plain = { source, edition: 0, focus: { chapter: 0, exercise: 0 }, click: false, drone: false, dark: false, eachKey: false };
-    await job.ask('export', { ...plain, format: 'png', folder: slides, ticket: 'e' });
+    await job.ask({ channel: 'export', ask: { ...plain, format: 'png', folder: slides, ticket: 'e' } });
     job.stop();
     // The painter of pictures is packed too.
     const [slide] = await readdir(slides);
@@ -166,7 +166,7 @@ describe('the archive', () => {
     const exercises = Array.from({ length: LIGHT / editions.length + 1 }, (_, i) => ({ id: `e${i}`, figure: '1 2 3', order: ['C'] }));
     const source = { ...demo, chapters: [{ title: 'Many', exercises }] };
     const out = join(folder, 'out');
-    const answer = await job.ask('build', { source, editions, folder: out, kinds: ['pdf'], ticket: 't' });
+    const answer = await job.ask({ channel: 'build', ask: { source, editions, folder: out, kinds: ['pdf'], ticket: 't' } });
     job.stop();
     expect(answer.issues.filter((issue) => issue.severity === 'error')).toEqual([]);
     expect((await readdir(out)).filter((name) => name.endsWith('.pdf'))).toHaveLength(editions.length);

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import type { ExportAsk } from '../../electron/services/contract.js';
+import type { ExportAsk } from '../../electron/services/job/export-exercise.js';
 import { startedJob } from './started-job.js';
 
 const job = startedJob();

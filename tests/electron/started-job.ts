@@ -3,24 +3,24 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Result } from '../../core/base/issue.js';
 import { installedFonts } from '../../core/disk/fonts.js';
-import type { Answer, Ask, JobChannel } from '../../electron/services/contract.js';
-import { serveJob } from '../../electron/services/job.js';
-import type { FromJob } from '../../electron/services/port.js';
+import type { FromJob, ToJob } from '../../electron/services/contract/job-messages.js';
+import type { Answer, Ask, JobChannel } from '../../electron/services/contract/questions.js';
+import { serveJob } from '../../electron/services/job/serve-job.js';
 
 export type Progress = Extract<FromJob, { kind: 'progress' }>;
 
 export function startedJob(onProgress: (progress: Progress) => void = () => undefined) {
-  let receive: (message: unknown) => void = () => undefined;
+  let receive: (message: ToJob) => void = () => undefined;
   const waiting = new Map<number, (answer: Result<unknown>) => void>();
   const progress: Progress[] = [];
   serveJob(
     {
       post: (message) => {
-        const from = structuredClone(message) as FromJob;
+        const from = structuredClone(message);
         if (from.kind === 'progress') {
           progress.push(from);
           onProgress(from);
-        } else waiting.get(from.id)?.(from.answer as Result<unknown>);
+        } else waiting.get(from.id)?.(from.answer);
       },
       listen: (listen) => {
         receive = listen;
@@ -35,7 +35,7 @@ export function startedJob(onProgress: (progress: Progress) => void = () => unde
     const own = id;
     return new Promise((resolve) => {
       waiting.set(own, (answer) => resolve(answer as Result<Answer<C>>));
-      receive({ kind: 'ask', id: own, channel, ask: structuredClone(question) });
+      receive({ kind: 'ask', id: own, channel, ask: structuredClone(question) } as ToJob);
     });
   };
   return {

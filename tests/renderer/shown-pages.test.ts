@@ -1,13 +1,14 @@
 /** The pages on the screen: what was drawn of a part of the book is found again when the whole book is there. */
 import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { newBook } from '../../core/book/template.js';
-import type { PageEntry, ShowAsk, Shown } from '../../electron/services/views.js';
+import type { PageEntry, Shown } from '../../electron/services/contract/answers/pages.js';
+import type { Ask } from '../../electron/services/contract/questions.js';
 
-const asked: { readonly ask: ShowAsk; readonly answer: (shown: Shown) => void }[] = [];
+const asked: { readonly ask: Ask<'show'>; readonly answer: (shown: Shown) => void }[] = [];
 vi.mock('../../renderer/host/service.js', () => ({
   service: {
     on: () => () => undefined,
-    call: (_channel: string, ask: ShowAsk) =>
+    call: (_channel: string, ask: Ask<'show'>) =>
       new Promise((resolve) => asked.push({ ask, answer: (value) => resolve({ ok: true, value, issues: [] }) })),
   },
 }));

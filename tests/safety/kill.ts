@@ -8,7 +8,7 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { pathToFileURL } from 'node:url';
 import { run } from '../../core/cli/main.js';
 import { writeTextSafely } from '../../core/disk/files.js';
-import { booksOnDisk } from '../../electron/services/books-on-disk.js';
+import { booksOnDisk } from '../../electron/services/disk/books.js';
 import { smallBook } from '../book/small-book.js';
 import { bundled } from '../bundled.js';
 

@@ -2,7 +2,7 @@
 import { join } from 'node:path';
 import { run } from '../../core/cli/main.js';
 import { writeTextSafely } from '../../core/disk/files.js';
-import { booksOnDisk } from '../../electron/services/books-on-disk.js';
+import { booksOnDisk } from '../../electron/services/disk/books.js';
 import { smallBook } from '../book/small-book.js';
 import { BOOKS, type Kind, saved } from './kill.js';
 

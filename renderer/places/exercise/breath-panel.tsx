@@ -1,7 +1,7 @@
 /** The breath plan of an exercise at a tempo: breaths come and go as the tempo moves. */
 import { memo } from 'react';
 import type { RosterSource } from '../../../core/people/schema.js';
-import type { BreathingView, ExerciseView } from '../../../electron/services/views.js';
+import type { BreathingView, ExerciseView } from '../../../electron/services/contract/answers/exercise.js';
 import { printBreaths } from '../../commands/print-breaths.js';
 import { printedBreath, printsBreaths } from '../../edits/book.js';
 import { breatherName, breathFacts, studentAt } from '../../edits/breather.js';

@@ -1,6 +1,6 @@
 /** The head of an exercise: its name, the way to its neighbours, and to its export. */
 import type { BookSource, ExerciseSource } from '../../../core/book/schema.js';
-import type { Lists } from '../../../electron/services/lists.js';
+import type { Lists } from '../../../electron/services/contract/answers/lists.js';
 import { stepExercise } from '../../commands/go.js';
 import { newExercise } from '../../commands/outline.js';
 import { figureTextOf, neighbour } from '../../edits/book.js';

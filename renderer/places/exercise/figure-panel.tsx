@@ -1,7 +1,7 @@
 /** The title and the figure of an exercise, how it begins, and its line over the compass. */
 import type { ExerciseSource } from '../../../core/book/schema.js';
-import type { Lists } from '../../../electron/services/lists.js';
-import type { ExerciseView } from '../../../electron/services/views.js';
+import type { ExerciseView } from '../../../electron/services/contract/answers/exercise.js';
+import type { Lists } from '../../../electron/services/contract/answers/lists.js';
 import { Contour } from '../../parts/contour.js';
 import { Drawing } from '../../parts/drawing.js';
 import { TextField } from '../../parts/fields.js';

@@ -2,8 +2,8 @@
 import { memo } from 'react';
 import { EXERCISE_DEFAULTS } from '../../../core/book/defaults.js';
 import type { SettingsSource } from '../../../core/book/schema.js';
-import type { Lists } from '../../../electron/services/lists.js';
-import type { ExerciseView } from '../../../electron/services/views.js';
+import type { ExerciseView } from '../../../electron/services/contract/answers/exercise.js';
+import type { Lists } from '../../../electron/services/contract/answers/lists.js';
 import { setExercise } from '../../edits/book.js';
 import { NumberField, Own, Select } from '../../parts/fields.js';
 import { KeyWheel } from '../../parts/key-wheel.js';

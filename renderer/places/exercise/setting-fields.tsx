@@ -1,7 +1,7 @@
 /** The settings of an exercise: each shows what holds, whose it is, and what is wrong with it. */
 import { memo, type ReactNode } from 'react';
 import type { ExerciseSource, SettingsSource } from '../../../core/book/schema.js';
-import type { Lists } from '../../../electron/services/lists.js';
+import type { Lists } from '../../../electron/services/contract/answers/lists.js';
 import { type Setting, setExercise, settingOf } from '../../edits/book.js';
 import { type Bound, TEMPO } from '../../parts/bound.js';
 import { Check, type Choice, choices, NumberField, OpenSelect, Own, Select, TextField } from '../../parts/fields.js';

@@ -1,5 +1,5 @@
 /** Turning, jumping and zooming. */
-import type { Shown } from '../../../electron/services/views.js';
+import type { Shown } from '../../../electron/services/contract/answers/pages.js';
 import { turn } from '../../commands/go.js';
 import { evenPage } from '../../state/page-spread.js';
 import { change, useWindow } from '../../state/state.js';

@@ -1,6 +1,6 @@
 /** The pages as they will be printed, two and two. */
 import { useState } from 'react';
-import type { Shown } from '../../../electron/services/views.js';
+import type { Shown } from '../../../electron/services/contract/answers/pages.js';
 import { evenPage } from '../../state/page-spread.js';
 import { change, useWindow } from '../../state/state.js';
 import { T } from '../../texts/texts.js';

@@ -1,6 +1,6 @@
 /** Two pages side by side, as they lie in the open book. */
 import type { CSSProperties } from 'react';
-import type { Shown } from '../../../electron/services/views.js';
+import type { Shown } from '../../../electron/services/contract/answers/pages.js';
 import { PageView } from '../../parts/page-view.js';
 import { T } from '../../texts/texts.js';
 

@@ -1,7 +1,7 @@
 /** One chair of the ensemble, unfolded. */
 import type { Issue } from '../../../core/base/issue.js';
 import type { ChairSource, EnsembleSource } from '../../../core/ensemble/schema.js';
-import type { Lists } from '../../../electron/services/lists.js';
+import type { Lists } from '../../../electron/services/contract/answers/lists.js';
 import { CHAIRS } from '../../edits/ensemble.js';
 import { withFields } from '../../edits/list.js';
 import { bind, SECONDS } from '../../parts/bound.js';

@@ -1,7 +1,7 @@
 /** One instrument of the book: its reader, and the breath marks that it prints. */
 import type { Issue } from '../../../core/base/issue.js';
 import type { BookSource } from '../../../core/book/schema.js';
-import type { Lists } from '../../../electron/services/lists.js';
+import type { Lists } from '../../../electron/services/contract/answers/lists.js';
 import { showEdition } from '../../commands/go.js';
 import { EDITIONS, type EditionObject, editionObject, printedBreath } from '../../edits/book.js';
 import { choices, Issues, Select } from '../../parts/fields.js';

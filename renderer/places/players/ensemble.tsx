@@ -1,7 +1,7 @@
 /** The ensemble: who sits in which chair, how they breathe, and the score. */
 import type { EnsembleSource } from '../../../core/ensemble/schema.js';
-import type { Lists } from '../../../electron/services/lists.js';
-import type { EnsembleView } from '../../../electron/services/people-views.js';
+import type { Lists } from '../../../electron/services/contract/answers/lists.js';
+import type { EnsembleView } from '../../../electron/services/contract/answers/people.js';
 import { CHAIRS } from '../../edits/ensemble.js';
 import { NoCompanion } from '../../parts/companion-head.js';
 import { Issues } from '../../parts/fields.js';

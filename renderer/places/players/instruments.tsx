@@ -1,6 +1,6 @@
 /** The instruments of the book, and what they can play together. */
 import { useState } from 'react';
-import type { Lists } from '../../../electron/services/lists.js';
+import type { Lists } from '../../../electron/services/contract/answers/lists.js';
 import { EDITIONS, editionObject } from '../../edits/book.js';
 import { Select } from '../../parts/fields.js';
 import { edit } from '../../state/history.js';

@@ -1,6 +1,6 @@
 /** Which instrument can play which exercise, and in which key it sounds first. */
 import { useEffect, useState } from 'react';
-import type { Fits } from '../../../electron/services/views.js';
+import type { Fits } from '../../../electron/services/contract/answers/fits.js';
 import { service } from '../../host/service.js';
 import { change, useWindow } from '../../state/state.js';
 import { T } from '../../texts/texts.js';

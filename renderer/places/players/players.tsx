@@ -1,6 +1,6 @@
 /** Who plays: the instruments of the book, the students of a roster and the chairs of an ensemble. */
 import type { ReactNode } from 'react';
-import type { Lists } from '../../../electron/services/lists.js';
+import type { Lists } from '../../../electron/services/contract/answers/lists.js';
 import { keysOf } from '../../edits/list.js';
 import { PlaceHead } from '../../parts/place-head.js';
 import { change, type State, useWindow } from '../../state/state.js';

@@ -5,7 +5,7 @@
 import type { ReactNode } from 'react';
 import type { Issue } from '../../../core/base/issue.js';
 import type { StudentSource } from '../../../core/people/schema.js';
-import type { Lists } from '../../../electron/services/lists.js';
+import type { Lists } from '../../../electron/services/contract/answers/lists.js';
 import { bind, STAFF } from '../../parts/bound.js';
 import { Compass } from '../../parts/compass.js';
 import { choices, Issues, NumberField, OpenSelect, Select } from '../../parts/fields.js';

@@ -1,7 +1,7 @@
 /** One student as the parts of its card see it. */
 import type { Issue } from '../../../core/base/issue.js';
 import type { RosterSource, StudentSource } from '../../../core/people/schema.js';
-import type { Lists } from '../../../electron/services/lists.js';
+import type { Lists } from '../../../electron/services/contract/answers/lists.js';
 import { STUDENTS } from '../../edits/roster.js';
 import { type IssuesAt, issuesAt } from '../../parts/issues-at.js';
 import { edit } from '../../state/history.js';

@@ -1,6 +1,6 @@
 /** The students of a roster: who they are, how long their breath lasts, what they play and how far they have come. */
 import type { RosterSource, StudentSource } from '../../../core/people/schema.js';
-import type { Lists } from '../../../electron/services/lists.js';
+import type { Lists } from '../../../electron/services/contract/answers/lists.js';
 import { editionObject } from '../../edits/book.js';
 import { breatherIndex, breatherName } from '../../edits/breather.js';
 import { withFields } from '../../edits/list.js';

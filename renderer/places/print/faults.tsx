@@ -1,6 +1,6 @@
 /** What is wrong with the book and with what is open beside it, each with a way to the place where it can be mended. */
 import { type Issue, pathText } from '../../../core/base/issue.js';
-import type { FileKind } from '../../../electron/services/file-kinds.js';
+import type { FileKind } from '../../../electron/services/contract/file-kinds.js';
 import { Words } from '../../parts/fields.js';
 import { change, useWindow } from '../../state/state.js';
 import { T } from '../../texts/texts.js';

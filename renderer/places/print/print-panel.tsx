@@ -1,6 +1,6 @@
 /** The files for everyone: which ones, and where to. */
 import type { BookSource } from '../../../core/book/schema.js';
-import type { Lists } from '../../../electron/services/lists.js';
+import type { Lists } from '../../../electron/services/contract/answers/lists.js';
 import { type BuildWish, build } from '../../commands/long-jobs.js';
 import { editionObject } from '../../edits/book.js';
 import { chooseFolder } from '../../files/choose-path.js';

@@ -1,5 +1,5 @@
 /** What the proof of the shown edition found, with ways to the pages. */
-import type { ProofFault } from '../../../electron/services/views.js';
+import type { ProofFault } from '../../../electron/services/contract/answers/proof.js';
 import { evenPage } from '../../state/page-spread.js';
 import { change, useWindow } from '../../state/state.js';
 import { T } from '../../texts/texts.js';

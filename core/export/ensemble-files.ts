@@ -14,7 +14,7 @@ import { type EnsembleBook, ensembleStems, type NumberedExercise } from '../ense
 import { breaksOf } from '../output/breaks.js';
 import { type MusicXmlInfo, musicXml } from '../output/musicxml/musicxml.js';
 import { mxl } from '../output/musicxml/mxl.js';
-import type { Piece } from '../output/piece.js';
+import type { NotatedExercise } from '../output/notated-exercise.js';
 import { midiExport } from '../output/sound/midi.js';
 import type { Performance } from '../output/sound/performance.js';
 import { type EnsembleSound, ensemblePerformances } from './ensemble-performance.js';
@@ -37,7 +37,13 @@ type XmlFormat = 'musicxml' | 'mxl';
 
 type FileInfo = Pick<MusicXmlInfo, 'paper' | 'groups' | 'concert'>;
 
-function xmlFile(selection: EnsembleSelection, format: XmlFormat, head: string, pieces: readonly Piece[], more: FileInfo): ExportFile {
+function xmlFile(
+  selection: EnsembleSelection,
+  format: XmlFormat,
+  head: string,
+  pieces: readonly NotatedExercise[],
+  more: FileInfo,
+): ExportFile {
   const { title, author, copyright, date } = selection.ensembleBook.book;
   const stem = `${head}${selection.nameEnd}`;
   const xml = musicXml(pieces, { work: title, title: selection.title, author, copyright, date, ...more });

@@ -20,15 +20,15 @@ import { breathMarks } from '../layout/matter/breathing-pages.js';
 import type { Document } from '../layout/page/page.js';
 import type { Breaks } from '../output/breaks.js';
 import type { MusicXmlInfo, PaperSize } from '../output/musicxml/musicxml.js';
-import type { Piece, StaffGroup } from '../output/piece.js';
+import type { NotatedExercise, StaffGroup } from '../output/notated-exercise.js';
 
 /** By the exercise's id: where systems and pages begin. */
 export type ExerciseBreaks = ReadonlyMap<string, Breaks>;
 
 /** Pieces of one staff: what stands in this copy, with its player's breath marks. */
-export function partPieces(ensembleBook: EnsembleBook, { copy, exercises }: CopyContent, breaks: ExerciseBreaks): Piece[] {
+export function partPieces(ensembleBook: EnsembleBook, { copy, exercises }: CopyContent, breaks: ExerciseBreaks): NotatedExercise[] {
   const { chair, name } = copy;
-  return ensembleBook.exercises.flatMap(({ exercise }): Piece[] => {
+  return ensembleBook.exercises.flatMap(({ exercise }): NotatedExercise[] => {
     const own = exercises.find(({ id }) => id === exercise.id);
     if (!own) return [];
     const line = partLine(exercise, { chair, plan: own.plan });
@@ -41,8 +41,8 @@ export function partPieces(ensembleBook: EnsembleBook, { copy, exercises }: Copy
 }
 
 /** Pieces of all staves, in the order and the pitch of the ensemble's score. */
-export function scorePieces(ensembleBook: EnsembleBook, plans: readonly ScorePlan[], breaks: ExerciseBreaks): Piece[] {
-  return ensembleBook.exercises.flatMap((one): Piece[] => {
+export function scorePieces(ensembleBook: EnsembleBook, plans: readonly ScorePlan[], breaks: ExerciseBreaks): NotatedExercise[] {
+  return ensembleBook.exercises.flatMap((one): NotatedExercise[] => {
     const { id, title } = one.exercise;
     const plan = plans.find((own) => own.id === id);
     if (!plan) return [];

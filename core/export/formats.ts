@@ -2,9 +2,9 @@
 import { slug } from '../base/file-name.js';
 import { good, type Issue, type Result } from '../base/issue.js';
 import { brailleText, brfFile } from '../output/braille/braille.js';
+import type { NotatedStaff } from '../output/notated-exercise.js';
 import { openPngPainter, type PaintPicture, type Rasteriser } from '../output/picture/png.js';
 import { exerciseSlides, keySlides, type SlideOptions } from '../output/picture/slides.js';
-import type { PieceLine } from '../output/piece.js';
 import { type AudioOptions, practiceAudio } from '../output/sound/audio.js';
 import { midiExport } from '../output/sound/midi.js';
 import { spokenText } from '../output/words/spoken.js';
@@ -35,7 +35,7 @@ type Maker =
   | { readonly each: (line: Line, name: string, request: Request) => Files | Promise<Files> };
 
 /** The printed line written in one file. */
-const written = (ending: string, write: (title: string, own: PieceLine) => Uint8Array | string): Maker => ({
+const written = (ending: string, write: (title: string, own: NotatedStaff) => Uint8Array | string): Maker => ({
   each(line, name, { selection }) {
     const own = withPrintedBreaths(line, selection.edition);
     return own.ok ? good([exportFile(`${name}.${ending}`, write(line.exercise.title, own.value))], own.issues) : own;

@@ -9,13 +9,13 @@ import { barsOf } from '../engrave/bars.js';
 import { breathMarks } from '../layout/matter/breathing-pages.js';
 import { musicXml } from '../output/musicxml/musicxml.js';
 import { mxl } from '../output/musicxml/mxl.js';
-import type { PieceLine } from '../output/piece.js';
+import type { NotatedStaff } from '../output/notated-exercise.js';
 import type { Line } from '../player/line.js';
 import { type ExportFile, exportFile } from './export-file.js';
 import { printedBreaks, type Selection } from './selection.js';
 
 /** The line with the breath marks of its edition; without them where the air lasts at no tempo, which is told. */
-export function withPrintedBreaths(line: Line, { breath }: EditionSpec): Result<PieceLine> {
+export function withPrintedBreaths(line: Line, { breath }: EditionSpec): Result<NotatedStaff> {
   const found = breathsOf(line, breath);
   return found.ok ? good({ line, score: barsOf(line, breathMarks(found.value)) }, found.issues) : found;
 }

@@ -1,8 +1,8 @@
 /** Where systems and pages begin in a finished document, for formats that can say so. */
 import type { Document } from '../layout/page/page.js';
-import type { Piece } from './piece.js';
+import type { NotatedExercise } from './notated-exercise.js';
 
-export type Breaks = Required<Pick<Piece, 'systems' | 'pages'>>;
+export type Breaks = Required<Pick<NotatedExercise, 'systems' | 'pages'>>;
 
 /** First bars of the systems of each exercise, by its id, and those of them that open a page. */
 export function breaksOf(document: Pick<Document, 'pages'>): ReadonlyMap<string, Breaks> {

@@ -1,4 +1,5 @@
 /** Numbers as the painters write them: short, without exponents, the same on every machine. */
+import { at } from '../base/list.js';
 
 /**
  * A length with three decimals at most: a thousandth of a point is a third of a micrometre, finer than any printer.
@@ -42,7 +43,7 @@ function written(count: number, parts: readonly string[]): string {
   const unit = parts.length;
   if (!(size < 300_000 * unit)) throw new Error(`assumption broken: ${count / unit} is a length on a page`);
   const whole = Math.floor(size / unit);
-  const fraction = parts[size - whole * unit] as string;
+  const fraction = at(parts, size - whole * unit);
   const digits = whole === 0 && fraction !== '' ? fraction : `${whole}${fraction}`;
   return count < 0 ? `-${digits}` : digits;
 }

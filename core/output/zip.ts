@@ -6,7 +6,7 @@ export type ZipEntry = { readonly name: string; readonly bytes: Uint8Array; read
 
 /** Entries in the order given, all dated noon of this ISO day: same entries, same bytes, in every time zone. */
 export function writeZip(entries: readonly ZipEntry[], date: string): Uint8Array {
-  const [year, month, day] = date.split('-').map(Number) as [number, number, number];
+  const [year = Number.NaN, month = 1, day = 1] = date.split('-').map(Number);
   // The archive keeps local time without a zone, so a date made of local parts is the same everywhere. It knows 1980 to 2107.
   const mtime = new Date(Math.min(2107, Math.max(1980, year)), month - 1, day, 12);
   return zipSync(Object.fromEntries(entries.map(({ name, bytes, stored }) => [name, [bytes, { level: stored ? 0 : 9, mtime, os: 3 }]])));

@@ -11,7 +11,7 @@ import { ensemblePerformances } from '../../core/export/ensemble-performance.js'
 import { partPaper, partPieces, scoreInfo, scorePaper, scorePieces } from '../../core/export/ensemble-pieces.js';
 import { type Breaks, breaksOf } from '../../core/output/breaks.js';
 import { musicXml } from '../../core/output/musicxml/musicxml.js';
-import type { Piece, PieceLine } from '../../core/output/piece.js';
+import type { NotatedExercise, NotatedStaff } from '../../core/output/notated-exercise.js';
 import { channelsOf } from '../../core/output/sound/channels.js';
 import { midiExport } from '../../core/output/sound/midi.js';
 import type { Line } from '../../core/player/line.js';
@@ -40,7 +40,7 @@ type Made = {
   readonly layouts: readonly ExerciseLayout[];
   /** By copy. */
   readonly breaks: readonly ReadonlyMap<string, Breaks>[];
-  readonly parts: readonly (readonly Piece[])[];
+  readonly parts: readonly (readonly NotatedExercise[])[];
 };
 
 function make(ensemble: Ensemble): Made {
@@ -51,7 +51,7 @@ function make(ensemble: Ensemble): Made {
   return { ensembleBook, layouts, breaks, parts };
 }
 
-function scoreOf(ensemble: Ensemble, layouts: readonly ExerciseLayout[]): { pieces: readonly Piece[]; xml: string } {
+function scoreOf(ensemble: Ensemble, layouts: readonly ExerciseLayout[]): { pieces: readonly NotatedExercise[]; xml: string } {
   const ensembleBook = ensembleBookOf(book, ensemble);
   const plans = layouts.map((layout) => scorePlan(layout, ensemble));
   const document = value(buildScore(ensembleBook, plans, testFonts()));
@@ -72,10 +72,10 @@ const partXml = made.parts.map((pieces, i) => musicXml(pieces, { ...INFO, paper:
 const quarters = ({ n, d }: { n: number; d: number }): number => (4 * n) / d;
 
 /** Notes of a staff through all pieces of a file. */
-function ours(pieces: readonly Piece[], staff: number): Heard[] {
+function ours(pieces: readonly NotatedExercise[], staff: number): Heard[] {
   let start = 0;
   return pieces.flatMap(({ lines }) => {
-    const { line } = lines[staff] as PieceLine;
+    const { line } = lines[staff] as NotatedStaff;
     const from = start;
     start += quarters(line.duration);
     return line.events.flatMap((event) =>
@@ -139,7 +139,7 @@ describe('an independent reader (verovio) reads the same notes', () => {
   }
 
   it('sounds one pitch class at each onset, in all parts; a held root is the root of the key', () => {
-    const heldAt = (staff: readonly Piece[]): Roots => rootsHeld(staff);
+    const heldAt = (staff: readonly NotatedExercise[]): Roots => rootsHeld(staff);
     const heard = partXml.map((xml, i) => sounding(read(xml)[0]!, copies[i]!.chair.player.instrument.id));
     const plain = heard.find((_, i) => heldAt(made.parts[i]!).size === 0)!;
     let compared = 0;
@@ -168,11 +168,11 @@ describe('an independent reader (verovio) reads the same notes', () => {
 type Roots = ReadonlyMap<string, number>;
 
 /** Sounding pitch class of held roots by their onset through the file. */
-function rootsHeld(pieces: readonly Piece[]): Roots {
+function rootsHeld(pieces: readonly NotatedExercise[]): Roots {
   const found = new Map<string, number>();
   let start = 0;
   for (const { lines } of pieces) {
-    const { line } = lines[0] as PieceLine;
+    const { line } = lines[0] as NotatedStaff;
     for (const event of line.events) {
       if (event.kind === 'rest') continue;
       const statement = line.statements[event.statement];

@@ -2,14 +2,14 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { readBook } from '../../core/book/read.js';
 import { barsOf } from '../../core/engrave/bars.js';
-import type { Piece } from '../../core/output/piece.js';
+import type { NotatedExercise } from '../../core/output/notated-exercise.js';
 import { playerOf } from '../../core/player/compass.js';
 import type { Line } from '../../core/player/line.js';
 import { realise } from '../../core/player/realise.js';
 import { frac } from '../../core/theory/fraction.js';
 import { player, realised, value, type Words } from '../player/fixture.js';
 
-export const pieceOf = (line: Line, more: Partial<Piece> = {}): Piece => ({
+export const pieceOf = (line: Line, more: Partial<NotatedExercise> = {}): NotatedExercise => ({
   title: line.exercise.title,
   lines: [{ line, score: barsOf(line) }],
   ...more,

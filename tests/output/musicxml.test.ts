@@ -5,7 +5,7 @@ import { transposeElement } from '../../core/output/musicxml/measure.js';
 import { musicXml } from '../../core/output/musicxml/musicxml.js';
 import { mxl } from '../../core/output/musicxml/mxl.js';
 import type { XmlElement } from '../../core/output/musicxml/xml-tree.js';
-import type { Piece } from '../../core/output/piece.js';
+import type { NotatedExercise } from '../../core/output/notated-exercise.js';
 import { INSTRUMENTS, instrumentById } from '../../core/player/catalogue.js';
 import type { Line } from '../../core/player/line.js';
 import { add, ZERO } from '../../core/theory/fraction.js';
@@ -16,7 +16,7 @@ import { openSchema, soundIds } from './musicxml-schema.js';
 import { expectSame, type Heard, openReader, type Reader } from './verovio-notes.js';
 
 const INFO = { title: 'Wheels', work: 'A Book & More', author: 'A. Writer', copyright: '© 2026 <A. Writer>', date: '2026-03-01' };
-const exported = (line: Line, more: Partial<Piece> = {}): string => musicXml([pieceOf(line, more)], INFO);
+const exported = (line: Line, more: Partial<NotatedExercise> = {}): string => musicXml([pieceOf(line, more)], INFO);
 
 describe('the W3C schema of MusicXML 4.0, read by libxml2', () => {
   let faults: (xml: string) => string[];

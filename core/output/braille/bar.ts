@@ -1,8 +1,9 @@
 /** One bar in music braille: a word of cells for each note or rest, with the octave marks that its place asks for. */
-import type { Bar, BarEvent, BarNote, SlurSpan } from '../../engrave/bar.js';
+import { at as itemAt } from '../../base/list.js';
+import type { Bar, BarNote, SlurSpan } from '../../engrave/bar.js';
 import type { Line } from '../../player/line.js';
 import { stepOf } from '../../theory/pitch.js';
-import type { PieceLine } from '../piece.js';
+import type { NotatedStaff } from '../notated-exercise.js';
 import { accidentalCells, cells, lowerDigits, noteCell, repeated, restCell, SIGN, signatureCells, wordCells } from './cells.js';
 import { barValues } from './values.js';
 
@@ -21,7 +22,7 @@ export function needsOctave(before: BarNote['pitch'] | undefined, now: BarNote['
  * The slur signs behind a note: after every note but the last of a slur over two to four notes; over more, doubled after the
  * first and single after the last but one. (Music Braille Code, BANA 1997, 12.1 and 12.2 a.)
  */
-function slurAfter(event: BarNote, { line, score }: PieceLine): string {
+function slurAfter(event: BarNote, { line, score }: NotatedStaff): string {
   if (event.tieOut) return '';
   const slur = score.slurs.find((one) => one.from <= event.event && event.event < one.to);
   if (!slur) return '';
@@ -66,8 +67,8 @@ const dynamicCells = (line: Line, event: number): string => {
 const LEFT_DOTS = 0b111;
 
 /** `eighth`: the note is one of a group and looks like an eighth. */
-function tokenOf(bar: Bar, at: number, sign: string, eighth: boolean, context: PieceLine): Token {
-  const event = bar.events[at] as BarEvent;
+function tokenOf(bar: Bar, at: number, sign: string, eighth: boolean, context: NotatedStaff): Token {
+  const event = itemAt(bar.events, at);
   const value = sign + tupletBefore(bar, at);
   const dots = SIGN.dot.repeat(event.kind === 'rest' && event.full ? 0 : event.dots);
   if (event.kind === 'rest') {
@@ -78,7 +79,7 @@ function tokenOf(bar: Bar, at: number, sign: string, eighth: boolean, context: P
   const word = event.tieIn ? '' : dynamicCells(context.line, event.event);
   // After words a sign with dots on its left needs a separator, and the note an octave mark. (New International Manual of
   // Braille Music Notation, 1996, 10-3 and 10-4.)
-  const separator = word && lead && ((lead.codePointAt(0) as number) - 0x2800) & LEFT_DOTS ? SIGN.separator : '';
+  const separator = word && lead && (lead.charCodeAt(0) - 0x2800) & LEFT_DOTS ? SIGN.separator : '';
   return {
     before: word + separator + lead,
     pitch: event.pitch,
@@ -93,9 +94,9 @@ function tokenOf(bar: Bar, at: number, sign: string, eighth: boolean, context: P
   };
 }
 
-export function barUnits(bar: Bar, context: PieceLine): Unit[] {
+export function barUnits(bar: Bar, context: NotatedStaff): Unit[] {
   const { signs, groups } = barValues(bar, context.line.exercise.metre);
-  const token = (at: number, eighth: boolean): Token => tokenOf(bar, at, signs[at] as string, eighth, context);
+  const token = (at: number, eighth: boolean): Token => tokenOf(bar, at, itemAt(signs, at), eighth, context);
   const inGroup = new Map(groups.flatMap((group) => group.map((at) => [at, group] as const)));
   return bar.events.flatMap((_, at): Unit[] => {
     const group = inGroup.get(at) ?? [at];

@@ -9,7 +9,7 @@ import { assert } from '../../base/issue.js';
 import type { Bar } from '../../engrave/bar.js';
 import { degreeText } from '../../engrave/signed-text.js';
 import type { Pitch } from '../../theory/pitch.js';
-import type { PieceLine } from '../piece.js';
+import type { NotatedStaff } from '../notated-exercise.js';
 import { BLANK, barEnd, barUnits, needsOctave, signatureChange, type Token } from './bar.js';
 import { brf, metreCells, noteCell, numberCells, octaveMark, SIGN, signatureCells, upperDigits, wordCells } from './cells.js';
 
@@ -27,7 +27,7 @@ const HEIGHT = 25;
 const INDENT = BLANK.repeat(2);
 
 /** `♩ = 60–96`: a note, the equals sign, numbers. */
-function tempoCells({ line }: PieceLine): string {
+function tempoCells({ line }: NotatedStaff): string {
   const { tempo } = line.exercise;
   if (!tempo) return '';
   const dotted = tempo.beat.n === 3;
@@ -63,7 +63,7 @@ function rowOf(tokens: readonly Token[], before: Pitch | undefined): { text: str
 }
 
 /** Lines of music: as many bars as fit, then the next line with a bar number and an octave mark. */
-function musicLines(own: PieceLine, width: number): string[] {
+function musicLines(own: NotatedStaff, width: number): string[] {
   const { bars } = own.score;
   const lines: string[] = [];
   let line = '';
@@ -113,7 +113,7 @@ function musicLines(own: PieceLine, width: number): string[] {
 }
 
 /** The lines of an exercise in Unicode braille: title, player, figure, a heading with tempo, signature and metre, then the music. */
-export function brailleLines(title: string, own: PieceLine, options: BrailleOptions = {}): string[] {
+export function brailleLines(title: string, own: NotatedStaff, options: BrailleOptions = {}): string[] {
   const { line, score } = own;
   const { width = WIDTH } = options;
   assert(width >= 20, 'a braille line has 20 cells at least');
@@ -131,11 +131,11 @@ export function brailleLines(title: string, own: PieceLine, options: BrailleOpti
 }
 
 /** Unicode braille, one line of cells a line. */
-export const brailleText = (title: string, own: PieceLine, options: BrailleOptions = {}): string =>
+export const brailleText = (title: string, own: NotatedStaff, options: BrailleOptions = {}): string =>
   `${brailleLines(title, own, options).join('\n')}\n`;
 
 /** BRF: ASCII braille in lines ended by CR LF, pages by a form feed. */
-export function brfFile(title: string, own: PieceLine, options: BrailleOptions = {}): string {
+export function brfFile(title: string, own: NotatedStaff, options: BrailleOptions = {}): string {
   const { height = HEIGHT } = options;
   const lines = brailleLines(title, own, options).map((line) => line.replace(/⠀+$/, ''));
   const pages = Array.from({ length: Math.ceil(lines.length / height) }, (_, i) => lines.slice(i * height, (i + 1) * height));

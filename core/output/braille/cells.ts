@@ -6,7 +6,9 @@
  * the triplet, the breath mark, the sectional double bar, the signs of the tempo, and which of the signs in example 18.1-1 is
  * the staccato, the accent and the tenuto.
  */
+
 import { assert } from '../../base/issue.js';
+import { at, mustGet } from '../../base/list.js';
 
 /** `145 15` → ⠙⠑: one word of dots for each cell; 0 is the empty cell. */
 export function cells(dots: string): string {
@@ -24,7 +26,7 @@ export function brf(text: string): string {
   return [...text]
     .map((c) => {
       if (c === '\n' || c === '\r' || c === '\f') return c;
-      const cell = ASCII[(c.codePointAt(0) as number) - 0x2800];
+      const cell = ASCII[c.charCodeAt(0) - 0x2800];
       assert(cell !== undefined, `${c} is a braille cell of six dots`);
       return cell;
     })
@@ -35,17 +37,35 @@ export function brf(text: string): string {
 const NOTES = ['145', '15', '124', '1245', '125', '24', '245'] as const;
 
 /** Dots added for the value, which two values share: a whole looks like a sixteenth. */
-const VALUE_DOTS: Readonly<Record<number, string>> = { 1: '36', 2: '3', 4: '6', 8: '', 16: '36', 32: '3', 64: '6', 128: '' };
+const VALUE_DOTS: ReadonlyMap<number, string> = new Map([
+  [1, '36'],
+  [2, '3'],
+  [4, '6'],
+  [8, ''],
+  [16, '36'],
+  [32, '3'],
+  [64, '6'],
+  [128, ''],
+]);
 
 const sorted = (dots: string): string => [...dots].sort().join('');
 
 /** `letter` 0 is C; `denominator` 4 is a quarter. */
 export const noteCell = (letter: number, denominator: number): string =>
-  cells(sorted((NOTES[letter] as string) + (VALUE_DOTS[denominator] as string)));
+  cells(sorted(at(NOTES, letter) + mustGet(VALUE_DOTS, denominator)));
 
-const RESTS: Readonly<Record<number, string>> = { 1: '134', 2: '136', 4: '1236', 8: '1346', 16: '134', 32: '136', 64: '1236', 128: '1346' };
+const RESTS: ReadonlyMap<number, string> = new Map([
+  [1, '134'],
+  [2, '136'],
+  [4, '1236'],
+  [8, '1346'],
+  [16, '134'],
+  [32, '136'],
+  [64, '1236'],
+  [128, '1346'],
+]);
 
-export const restCell = (denominator: number): string => cells(RESTS[denominator] as string);
+export const restCell = (denominator: number): string => cells(mustGet(RESTS, denominator));
 
 /** Values that look alike: large ones are a whole to an eighth. */
 export const isLarge = (denominator: number): boolean => denominator <= 8;
@@ -97,7 +117,7 @@ const DIGITS = ['245', '1', '12', '14', '145', '15', '124', '1245', '125', '24']
 /** The same digits a row lower. */
 const LOWERED: Readonly<Record<string, string>> = { 1: '2', 2: '3', 4: '5', 5: '6' };
 
-const digitDots = (number: number): readonly string[] => [...String(number)].map((digit) => DIGITS[Number(digit)] as string);
+const digitDots = (number: number): readonly string[] => [...String(number)].map((digit) => at(DIGITS, Number(digit)));
 
 /** Digits without their number sign. */
 export const upperDigits = (number: number): string => cells(digitDots(number).join(' '));
@@ -151,14 +171,14 @@ export function wordCells(text: string): string {
     .map((c) => {
       const letter = c.toLowerCase().charCodeAt(0) - 97;
       if (c >= '0' && c <= '9') {
-        const cell = (number ? '' : SIGN.number) + cells(DIGITS[Number(c)] as string);
+        const cell = (number ? '' : SIGN.number) + cells(at(DIGITS, Number(c)));
         number = true;
         return cell;
       }
       // A letter a to j right behind a number would be read as a digit.
       const grade = number && letter >= 0 && letter < 10 && c === c.toLowerCase() ? cells('56') : '';
       number = false;
-      if (/^[a-z]$/i.test(c)) return grade + (c === c.toLowerCase() ? '' : cells('6')) + cells(LETTERS[letter] as string);
+      if (/^[a-z]$/i.test(c)) return grade + (c === c.toLowerCase() ? '' : cells('6')) + cells(at(LETTERS, letter));
       const dots = PUNCTUATION[c];
       return dots === undefined ? '' : cells(dots);
     })

@@ -2,6 +2,7 @@
  * How the values of a bar are told. Each sign stands for two of them (a whole looks like a sixteenth), and in a group of
  * short notes all but the first look like eighths; where that could mislead, groups are written out and signs of value stand.
  */
+import { at as itemAt, last } from '../../base/list.js';
 import type { Bar, BarEvent } from '../../engrave/bar.js';
 import { add, equal, type Fraction, frac, less, mul, text, ZERO } from '../../theory/fraction.js';
 import { beatLengths, beatStarts, type Metre } from '../../theory/metre.js';
@@ -47,8 +48,8 @@ function slotsOf(metre: Metre, length: Fraction): Slot[] {
 
 /** Does a group of a short value begin with this event, as the bar is written? Its number of notes, or 0. */
 function seemingGroup({ events, tuplets }: Bar, at: number, onset: Fraction, shapes: readonly number[], slots: readonly Slot[]): number {
-  const { dots, tuplet } = events[at] as BarEvent;
-  const shape = shapes[at] as number;
+  const { dots, tuplet } = itemAt(events, at);
+  const shape = itemAt(shapes, at);
   if (dots > 0 || shape === EIGHTH) return 0;
   const denominator = isLarge(shape) ? shape * 16 : shape;
   const inTuplet = tuplet === undefined ? undefined : tuplets[tuplet]?.events;
@@ -70,21 +71,21 @@ function waysToFill(bar: Bar, slots: readonly Slot[], shapes: readonly number[],
   const reach = (at: number, place: Fraction, ways: number): void => {
     if (less(length, place)) return;
     const id = text(place);
-    (reached[at] as Places).set(id, { place, ways: ((reached[at] as Places).get(id)?.ways ?? 0) + ways });
+    itemAt(reached, at).set(id, { place, ways: (itemAt(reached, at).get(id)?.ways ?? 0) + ways });
   };
   reach(0, ZERO, 1);
   events.forEach((event, at) => {
     const full = event.kind === 'rest' && event.full;
-    const shape = shapes[at] as number;
-    for (const { place, ways } of (reached[at] as Places).values()) {
+    const shape = itemAt(shapes, at);
+    for (const { place, ways } of itemAt(reached, at).values()) {
       for (const read of full ? [event.duration] : readings(event, shape)) reach(at + 1, add(place, read), ways);
       const count = full || told.has(at + 1) ? 0 : seemingGroup(bar, at, place, shapes, slots);
       if (count === 0) continue;
-      const each = readings(event, shape)[isLarge(shape) ? 1 : 0] as Fraction;
+      const each = itemAt(readings(event, shape), isLarge(shape) ? 1 : 0);
       reach(at + count, add(place, mul(each, frac(count))), ways);
     }
   });
-  return [...(reached[events.length] as Places).values()].find(({ place }) => equal(place, length))?.ways ?? 0;
+  return [...itemAt(reached, events.length).values()].find(({ place }) => equal(place, length))?.ways ?? 0;
 }
 
 /** Short notes of one value without dots; a rest of that value may begin them. (New International Manual, 4-2 and 4-4.) */
@@ -106,10 +107,10 @@ function groupsOf(bar: Bar, slots: readonly Slot[]): ValueGroup[] {
     return fits ? [own.map((_, i) => first + i)] : [];
   });
   const tuplets = bar.tuplets.flatMap(({ actual, events }): ValueGroup[] => {
-    const own = events.map((at) => bar.events[at] as BarEvent);
+    const own = events.map((at) => itemAt(bar.events, at));
     return own.length % actual === 0 && alike(own, own[0]?.base.d ?? 1) ? [events] : [];
   });
-  return [...inSlots, ...tuplets].filter((group) => bar.events[(group.at(-1) as number) + 1]?.base.d !== EIGHTH);
+  return [...inSlots, ...tuplets].filter((group) => bar.events[last(group) + 1]?.base.d !== EIGHTH);
 }
 
 /** The eighths that would make a group with the short note before them, were nothing said. (Music Braille Code, 7.4.) */

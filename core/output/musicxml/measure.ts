@@ -7,7 +7,7 @@ import type { Clef, Instrument } from '../../player/player.js';
 import { type Fraction, frac, mul } from '../../theory/fraction.js';
 import type { Interval } from '../../theory/interval.js';
 import { keyText, type Mode } from '../../theory/key.js';
-import type { PieceLine } from '../piece.js';
+import type { NotatedStaff } from '../notated-exercise.js';
 import { type NoteContext, noteElement, typeName } from './note.js';
 import { el, type XmlElement } from './xml-tree.js';
 
@@ -43,8 +43,9 @@ const clefParts = (clef: Clef): readonly [XmlElement, XmlElement] => {
 
 /** How a part is to be made from a staff of a concert score, whose own staff has octave transpositions only. */
 function forPart(own: Instrument | undefined): XmlElement | undefined {
-  const transposed = own && own.transposition.semitones % 12 !== 0 ? transposeElement(own.transposition, 'part-transpose') : undefined;
-  return transposed && el('for-part', {}, el('part-clef', {}, clefParts((own as Instrument).clef)), transposed);
+  if (!own || own.transposition.semitones % 12 === 0) return undefined;
+  const transposed = transposeElement(own.transposition, 'part-transpose');
+  return transposed && el('for-part', {}, el('part-clef', {}, clefParts(own.clef)), transposed);
 }
 
 function attributes(bar: Bar, line: Line, { divisions, own }: MeasureSpec): XmlElement | undefined {
@@ -119,7 +120,7 @@ export type MeasureSpec = {
 };
 
 /** `number` runs through the file, the printed number through the exercise. */
-export function measureElement(bar: Bar, { line, score }: PieceLine, spec: MeasureSpec): XmlElement {
+export function measureElement(bar: Bar, { line, score }: NotatedStaff, spec: MeasureSpec): XmlElement {
   const { exercise } = line;
   const own = bar.index + 1;
   const context: NoteContext = { score, divisions: spec.divisions };

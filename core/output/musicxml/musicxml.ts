@@ -3,11 +3,13 @@
  * June 2021). Pitches are written pitches; what is added to sound them stands in `transpose`. Accidentals are those that
  * are printed, courtesies included.
  */
+
 import { assert } from '../../base/issue.js';
+import { at } from '../../base/list.js';
 import type { Mm } from '../../base/units.js';
 import type { Instrument } from '../../player/player.js';
 import { equal } from '../../theory/fraction.js';
-import type { Piece, PieceLine, StaffGroup } from '../piece.js';
+import type { NotatedExercise, NotatedStaff, StaffGroup } from '../notated-exercise.js';
 import { type Channel, channelsOf } from '../sound/channels.js';
 import { measureElement } from './measure.js';
 import { el, type XmlElement, xmlFile } from './xml-tree.js';
@@ -45,7 +47,7 @@ function leastCommon(a: number, b: number): number {
 }
 
 /** The fewest parts of a quarter in which every duration of the piece is whole. */
-function divisionsOf(piece: Piece): number {
+function divisionsOf(piece: NotatedExercise): number {
   let parts = 4;
   for (const { score } of piece.lines) {
     for (const bar of score.bars) for (const event of bar.events) parts = leastCommon(parts, event.duration.d);
@@ -105,7 +107,7 @@ function defaults({ paper, concert }: MusicXmlInfo): XmlElement | undefined {
   return (paper || concert) && el('defaults', {}, scaling, concert && el('concert-score'), page);
 }
 
-function scorePart({ line, part }: PieceLine, index: number, { port, channel }: Channel): XmlElement {
+function scorePart({ line, part }: NotatedStaff, index: number, { port, channel }: Channel): XmlElement {
   const { name, short, soundId, midiProgram } = line.player.instrument;
   const instrument = `P${index + 1}-I1`;
   return el(
@@ -139,23 +141,23 @@ function groupStart({ name, kind }: StaffGroup, number: number): XmlElement {
   );
 }
 
-function partList(staves: readonly PieceLine[], groups: readonly StaffGroup[]): XmlElement {
+function partList(staves: readonly NotatedStaff[], groups: readonly StaffGroup[]): XmlElement {
   const channels = channelsOf(staves.map(({ line }) => line.player.instrument.midiProgram));
   return el(
     'part-list',
     {},
     staves.flatMap((own, i) => [
       ...groups.flatMap((group, g) => (group.from === i ? [groupStart(group, g + 1)] : [])),
-      scorePart(own, i, channels[i] as Channel),
+      scorePart(own, i, at(channels, i)),
       ...groups.flatMap((group, g) => (group.to === i + 1 ? [el('part-group', { type: 'stop', number: g + 1 })] : [])).reverse(),
     ]),
   );
 }
 
-function measuresOf(pieces: readonly Piece[], part: number, own: Instrument | undefined): XmlElement[] {
+function measuresOf(pieces: readonly NotatedExercise[], part: number, own: Instrument | undefined): XmlElement[] {
   const measures: XmlElement[] = [];
   for (const piece of pieces) {
-    const staff = piece.lines[part] as PieceLine;
+    const staff = at(piece.lines, part);
     const divisions = divisionsOf(piece);
     const systems = new Set(piece.systems);
     const pages = new Set(piece.pages);
@@ -178,7 +180,7 @@ function measuresOf(pieces: readonly Piece[], part: number, own: Instrument | un
 }
 
 /** All lines of a piece have the same bars, and all pieces the same staves: what one file can hold. */
-function checkPieces(pieces: readonly Piece[]): void {
+function checkPieces(pieces: readonly NotatedExercise[]): void {
   const [first] = pieces;
   assert(first && first.lines.length > 0, 'something is exported');
   for (const { lines } of pieces) {
@@ -197,9 +199,9 @@ function checkPieces(pieces: readonly Piece[]): void {
  * One or more exercises as one MusicXML 4.0 file: one part for each staff, the exercises one after another, each from a new
  * system with its title over it. Same pieces, same text. In a concert score each staff tells how its part is transposed.
  */
-export function musicXml(pieces: readonly Piece[], info: MusicXmlInfo): string {
+export function musicXml(pieces: readonly NotatedExercise[], info: MusicXmlInfo): string {
   checkPieces(pieces);
-  const staves = (pieces[0] as Piece).lines;
+  const staves = at(pieces, 0).lines;
   const root = el(
     'score-partwise',
     { version: '4.0' },

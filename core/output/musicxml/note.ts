@@ -1,6 +1,7 @@
 /** One written note or rest as MusicXML 4.0, with everything that hangs on it. */
 
 import { assert } from '../../base/issue.js';
+import { at as itemAt } from '../../base/list.js';
 import type { Bar, BarEvent, BarNote, BarTuplet, Score } from '../../engrave/bar.js';
 import { beamCount } from '../../engrave/beam-groups.js';
 import { div, equal, type Fraction, frac, mod, mul, sum } from '../../theory/fraction.js';
@@ -10,7 +11,8 @@ import { el, type XmlElement } from './xml-tree.js';
 /** Names of note values by their denominator (W3C MusicXML 4.0, note-type-value). */
 const TYPES: Readonly<Record<number, string>> = { 1: 'whole', 2: 'half', 4: 'quarter', 8: 'eighth', 16: '16th', 32: '32nd', 64: '64th' };
 
-const SIGNS: Readonly<Record<number, string>> = { [-2]: 'flat-flat', [-1]: 'flat', 0: 'natural', 1: 'sharp', 2: 'double-sharp' };
+/** From two flats to two sharps. */
+const SIGNS = ['flat-flat', 'flat', 'natural', 'sharp', 'double-sharp'] as const;
 
 /** `eighth` for 1/8. */
 export function typeName(base: Fraction): string {
@@ -23,7 +25,7 @@ const written = (event: BarEvent): Fraction => mul(event.base, frac(2 ** (event.
 
 /** The value of which the tuplet holds `actual`: an eighth for three eighths. */
 function unitOf(tuplet: BarTuplet, bar: Bar): Fraction | undefined {
-  const unit = div(sum(tuplet.events.map((i) => written(bar.events[i] as BarEvent))), frac(tuplet.actual));
+  const unit = div(sum(tuplet.events.map((i) => written(itemAt(bar.events, i)))), frac(tuplet.actual));
   return unit.n === 1 && TYPES[unit.d] ? unit : undefined;
 }
 
@@ -44,10 +46,10 @@ function beams(bar: Bar, at: number): XmlElement[] {
   if (!group) return [];
   const place = group.indexOf(at);
   const count = (k: number): number => {
-    const event = bar.events[group[k] as number];
+    const event = bar.events[itemAt(group, k)];
     return event ? beamCount(event.base) : 0;
   };
-  const event = bar.events[at] as BarEvent;
+  const event = itemAt(bar.events, at);
   return Array.from({ length: count(place) }, (_, i) => {
     const level = i + 1;
     const before = count(place - 1) >= level;
@@ -77,7 +79,7 @@ function tupletMark(bar: Bar, at: number): XmlElement[] {
 }
 
 function notations(bar: Bar, at: number, score: Score): XmlElement | undefined {
-  const event = bar.events[at] as BarEvent;
+  const event = itemAt(bar.events, at);
   const marks = tupletMark(bar, at);
   if (event.kind === 'note') {
     const { event: index, tieIn, tieOut } = event;
@@ -105,7 +107,7 @@ function pitchOf({ pitch }: BarNote): XmlElement {
 function accidental(event: BarNote): XmlElement | undefined {
   if (!event.sign) return undefined;
   const courtesy = event.sign.courtesy ? { cautionary: 'yes', parentheses: 'no' } : {};
-  return el('accidental', courtesy, SIGNS[event.sign.alter] as string);
+  return el('accidental', courtesy, itemAt(SIGNS, event.sign.alter + 2));
 }
 
 export type NoteContext = {
@@ -116,7 +118,7 @@ export type NoteContext = {
 
 /** The event at this place of the bar. */
 export function noteElement(bar: Bar, at: number, { score, divisions }: NoteContext): XmlElement {
-  const event = bar.events[at] as BarEvent;
+  const event = itemAt(bar.events, at);
   const duration = mul(event.duration, frac(4 * divisions));
   assert(duration.d === 1, 'divisions hold every duration');
   const full = event.kind === 'rest' && event.full;

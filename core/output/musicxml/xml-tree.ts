@@ -18,7 +18,7 @@ export function el(
 ): XmlElement {
   const [only] = content;
   if (typeof only === 'string' || typeof only === 'number') return { name, attributes, children: String(only) };
-  const children = (content as readonly Child[]).flat().filter((child): child is XmlElement => child !== undefined && child !== false);
+  const children = content.flat().filter((child): child is XmlElement => typeof child === 'object');
   return { name, attributes, children };
 }
 

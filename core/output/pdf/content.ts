@@ -25,6 +25,13 @@ export type Content = {
   take(): string;
 };
 
+function pathOperator(step: Item<'path'>['d'][number]): string {
+  if (step[0] === 'Z') return 'h';
+  const [letter, ...places] = step;
+  // They are x and y by turns.
+  return `${places.map((place, i) => n(i % 2 === 0 ? place : -place)).join(' ')} ${letter.toLowerCase()}`;
+}
+
 /** Content of one page: a new page starts with black and without a font, so every page gets its own. */
 export function pageContent(encode: TextEncoder, resource: (font: FontName) => string): Content {
   const out: string[] = [];
@@ -61,14 +68,7 @@ export function pageContent(encode: TextEncoder, resource: (font: FontName) => s
       setGray(0);
       if (stroke !== undefined) out.push(`${n(stroke)} w`);
       if (dash) out.push(`[${n(dash[0])} ${n(dash[1])}] 0 d`);
-      for (const step of d) {
-        if (step[0] === 'Z') out.push('h');
-        else {
-          // The places of a step are x and y by turns.
-          const places = step.slice(1).map((v, i) => n(i % 2 === 0 ? (v as number) : -(v as number)));
-          out.push(`${places.join(' ')} ${step[0].toLowerCase()}`);
-        }
-      }
+      for (const step of d) out.push(pathOperator(step));
       out.push(stroke === undefined ? 'f' : fill ? 'B' : 'S');
       if (dash) out.push('[] 0 d');
     },

@@ -62,8 +62,8 @@ function gather(groups: Map<number, Group>, mark: GlyphMark | RectMark | Polygon
   let group = groups.get(key);
   if (!group) {
     // Without a head the origin is on the grid itself, and adds no error of its own.
-    const [x, y] = startOf(mark).map((place) => Math.round(place * 100) / 100) as [number, number];
-    group = { x, y, headed: false, glyphs: [], rects: [], shapes: [] };
+    const [startX, startY] = startOf(mark);
+    group = { x: onGrid(startX), y: onGrid(startY), headed: false, glyphs: [], rects: [], shapes: [] };
     groups.set(key, group);
   }
   if (mark.kind === 'glyph') {
@@ -76,6 +76,8 @@ function gather(groups: Map<number, Group>, mark: GlyphMark | RectMark | Polygon
   } else if (mark.kind === 'rect') group.rects.push(mark);
   else group.shapes.push(mark);
 }
+
+const onGrid = (place: number): number => Math.round(place * 100) / 100;
 
 function startOf(mark: Exclude<Mark, TextMark>): readonly [number, number] {
   if (mark.kind === 'glyph') return [mark.x, mark.y];

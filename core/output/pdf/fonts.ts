@@ -12,12 +12,10 @@ export function shapingFont(fonts: Fonts, name: FontName): OpenFont {
     layout: {
       value: (text: string, features: readonly string[] = []): OpenRun => {
         const { glyphs, places } = fonts.shaped(name, text, features);
-        const positions = glyphs.map((_, i) => ({
-          xAdvance: places[4 * i] as number,
-          yAdvance: places[4 * i + 1] as number,
-          xOffset: places[4 * i + 2] as number,
-          yOffset: places[4 * i + 3] as number,
-        }));
+        const positions = glyphs.map((_, i) => {
+          const [xAdvance = 0, yAdvance = 0, xOffset = 0, yOffset = 0] = places.slice(4 * i, 4 * i + 4);
+          return { xAdvance, yAdvance, xOffset, yOffset };
+        });
         return { glyphs, positions };
       },
     },

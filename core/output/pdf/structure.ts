@@ -4,6 +4,7 @@
  * done, so a long book keeps little of them.
  */
 import { assert } from '../../base/issue.js';
+import { at, mustGet } from '../../base/list.js';
 import type { Page, PageItem, Tag } from '../../layout/page/page.js';
 import type { Extent } from './content.js';
 import type { Kit, StructureElement } from './kit.js';
@@ -48,14 +49,15 @@ export type StructureOptions = {
   readonly toPdf: (extent: Extent) => [number, number, number, number];
 };
 
-export function structure(kit: Kit, pages: readonly Page[], { flush, destination, toPdf }: StructureOptions): Structure {
-  const root = kit.struct('Document', {});
-  kit.addStructure(root);
-  const spread = pagesOfElements(pages);
-  const live = new Map<string, Live>();
-  let links: PageLink[] = [];
-  let page = -1;
-  let span: string | undefined;
+/** Where new elements go. */
+type Places = {
+  /** A new element inside another. */
+  child(parent: StructureElement, type: string, alt?: string): StructureElement;
+  /** What a new element of this type goes into. Cells whose first ink has one baseline make a row. */
+  parentOf(type: ElementTag['type'], page: number, y: number): StructureElement;
+};
+
+function placesIn(kit: Kit, root: StructureElement): Places {
   let group: { readonly type: string; readonly element: StructureElement } | undefined;
   let row: { readonly element: StructureElement; readonly page: number; readonly y: number } | undefined;
 
@@ -65,69 +67,46 @@ export function structure(kit: Kit, pages: readonly Page[], { flush, destination
     return element;
   }
 
-  /** The element that a new element of this type goes into. Cells whose first ink has one baseline make a row. */
-  function parentOf(type: ElementTag['type'], y: number): StructureElement {
-    const wanted = GROUPS[type];
-    if (wanted !== group?.type) {
-      group = wanted ? { type: wanted, element: child(root, wanted) } : undefined;
-      row = undefined;
-    }
-    if (!group) return root;
-    if (type !== 'TD') return group.element;
-    if (!row || row.page !== page || Math.abs(row.y - y) > 1) row = { element: child(group.element, 'TR'), page, y };
-    return row.element;
-  }
-
-  function open(tag: ElementTag, y: number): Live {
-    const known = live.get(tag.id);
-    if (known) {
-      assert(known.type === tag.type, `the element ${tag.id} has one type on all its items`);
-      return known;
-    }
-    const element = child(parentOf(tag.type, y), tag.type, tag.alt);
-    const { first, last } = spread.get(tag.id)!;
-    const body = tag.type === 'LI' ? child(element, 'LBody') : element;
-    const opened: Live = { type: tag.type, element, body, lastPage: last, onlyPage: first === last };
-    live.set(tag.id, opened);
-    return opened;
-  }
-
-  function close(): void {
-    if (span === undefined) return;
-    flush();
-    kit.endMarkedContent();
-    span = undefined;
-  }
-
   return {
-    startPage(index) {
-      page = index;
-      links = pages[index]!.items.filter((item) => item.kind === 'link').map((item) => ({ item }));
+    child,
+    parentOf(type, page, y) {
+      const wanted = GROUPS[type];
+      if (wanted !== group?.type) {
+        group = wanted ? { type: wanted, element: child(root, wanted) } : undefined;
+        row = undefined;
+      }
+      if (!group) return root;
+      if (type !== 'TD') return group.element;
+      if (!row || row.page !== page || Math.abs(row.y - y) > 1) row = { element: child(group.element, 'TR'), page, y };
+      return row.element;
     },
+  };
+}
 
-    enter(item) {
-      const { tag } = item;
-      if (tag.kind === 'artifact') {
-        if (span === `artifact ${tag.type}`) return;
-        close();
-        flush();
-        kit.markContent('Artifact', { type: tag.type === 'pagination' ? 'Pagination' : 'Layout' });
-        span = `artifact ${tag.type}`;
-        return;
+/** Elements that are begun and not yet written, by id. */
+type LiveElements = {
+  open(tag: ElementTag, page: number, y: number): Live;
+  cover(tag: Tag, extent: Extent): void;
+  /** Writes those that stand on no page behind this one. */
+  endThrough(page: number): void;
+};
+
+function liveElements(pages: readonly Page[], { child, parentOf }: Places, toPdf: StructureOptions['toPdf']): LiveElements {
+  const spread = pagesOfElements(pages);
+  const live = new Map<string, Live>();
+  return {
+    open(tag, page, y) {
+      const known = live.get(tag.id);
+      if (known) {
+        assert(known.type === tag.type, `the element ${tag.id} has one type on all its items`);
+        return known;
       }
-      const link = item.kind === 'text' ? links.find(({ item: box }) => stands(item.run.x, item.run.y, box)) : undefined;
-      const wanted = `element ${tag.id} ${link ? links.indexOf(link) : ''}`;
-      if (span === wanted) return;
-      close();
-      flush();
-      const { body } = open(tag, firstY(item));
-      let target = body;
-      if (link) {
-        link.element ??= child(body, 'Link');
-        target = link.element;
-      }
-      target.add(kit.markStructureContent(link ? 'Link' : tag.type === 'LI' ? 'LBody' : tag.type));
-      span = wanted;
+      const element = child(parentOf(tag.type, page, y), tag.type, tag.alt);
+      const { first, last } = mustGet(spread, tag.id);
+      const body = tag.type === 'LI' ? child(element, 'LBody') : element;
+      const opened: Live = { type: tag.type, element, body, lastPage: last, onlyPage: first === last };
+      live.set(tag.id, opened);
+      return opened;
     },
 
     cover(tag, extent) {
@@ -135,21 +114,7 @@ export function structure(kit: Kit, pages: readonly Page[], { flush, destination
       if (element) element.extent = element.extent ? union(element.extent, extent) : extent;
     },
 
-    endPage() {
-      close();
-      for (const link of links) {
-        const { x, y, width, height, target, words } = link.item;
-        const element = link.element ?? child(root, 'Link');
-        kit.annotate(x, y, width, height, {
-          Subtype: 'Link',
-          Dest: destination(target),
-          Contents: new String(words),
-          structParent: element,
-        });
-        // An annotation's page is the current one when its element is written, so the element ends here.
-        element.end();
-      }
-      links = [];
+    endThrough(page) {
       for (const [id, { type, element, lastPage, onlyPage, extent }] of live) {
         if (lastPage > page) continue;
         // A figure on one page says where it is (ISO 32000-1, table 344).
@@ -157,6 +122,71 @@ export function structure(kit: Kit, pages: readonly Page[], { flush, destination
         element.end();
         live.delete(id);
       }
+    },
+  };
+}
+
+function writeLink(kit: Kit, { x, y, width, height, words }: LinkItem, destination: string, element: StructureElement): void {
+  kit.annotate(x, y, width, height, { Subtype: 'Link', Dest: destination, Contents: new String(words), structParent: element });
+  // An annotation's page is the current one when its element is written, so the element ends here.
+  element.end();
+}
+
+export function structure(kit: Kit, pages: readonly Page[], { flush, destination, toPdf }: StructureOptions): Structure {
+  const root = kit.struct('Document', {});
+  kit.addStructure(root);
+  const places = placesIn(kit, root);
+  const live = liveElements(pages, places, toPdf);
+  let links: PageLink[] = [];
+  let page = -1;
+  let span: string | undefined;
+
+  /** Ends the span, if one is open. */
+  function close(): void {
+    if (span === undefined) return;
+    flush();
+    kit.endMarkedContent();
+    span = undefined;
+  }
+
+  /** Begins a span unless it is open already. */
+  function begin(wanted: string, mark: () => void): void {
+    if (span === wanted) return;
+    close();
+    flush();
+    mark();
+    span = wanted;
+  }
+
+  return {
+    startPage(index) {
+      page = index;
+      links = at(pages, index)
+        .items.filter((item) => item.kind === 'link')
+        .map((item) => ({ item }));
+    },
+
+    enter(item) {
+      const { tag } = item;
+      if (tag.kind === 'artifact') {
+        const type = tag.type === 'pagination' ? 'Pagination' : 'Layout';
+        return begin(`artifact ${tag.type}`, () => kit.markContent('Artifact', { type }));
+      }
+      const link = item.kind === 'text' ? links.find(({ item: box }) => stands(item.run.x, item.run.y, box)) : undefined;
+      begin(`element ${tag.id} ${link ? links.indexOf(link) : ''}`, () => {
+        const { body } = live.open(tag, page, firstY(item));
+        if (link) link.element ??= places.child(body, 'Link');
+        (link?.element ?? body).add(kit.markStructureContent(link ? 'Link' : tag.type === 'LI' ? 'LBody' : tag.type));
+      });
+    },
+
+    cover: live.cover,
+
+    endPage() {
+      close();
+      for (const { item, element } of links) writeLink(kit, item, destination(item.target), element ?? places.child(root, 'Link'));
+      links = [];
+      live.endThrough(page);
     },
 
     end() {

@@ -1,4 +1,5 @@
 /** Runs of text as PDF operators: glyph numbers with kerning, ligatures and features exactly as the fonts were measured. */
+import { at } from '../../base/list.js';
 import type { FontName } from '../../engrave/drawing.js';
 import type { TextRun } from '../../layout/page/page.js';
 import { thousandths } from '../decimal.js';
@@ -73,7 +74,7 @@ function encode(
 ): Stretch[] {
   const [glyphs, places] = font.encode(text, features);
   const end = glyphs.length - 1;
-  if (soft && end >= 0) glyphs[end] = soft(glyphs[end] as string);
+  if (soft && end >= 0) glyphs[end] = soft(at(glyphs, end));
   const stretches: Stretch[] = [];
   let parts = '';
   let strings = 0;
@@ -140,16 +141,22 @@ export type TextWriter = {
 /** Gap in thousandths of an em up to which a run joins the run before it: a wide space between two words. */
 const JOINED = 1500;
 
-/**
- * Writes texts one after another: neighbours share a text object, and runs on one line a single array of strings and
- * gaps. Places are rounded to thousandths and counted whole, and gaps are measured from where the pen really is, so no
- * error adds up.
- */
-export function textWriter(out: string[], encode: TextEncoder, resource: (font: FontName) => string): TextWriter {
-  let open = false;
-  let font: FontName | undefined;
-  let size = 0;
-  let tracking = 0;
+/** A row of texts on one line that becomes one operator, and the place of the pen behind it. */
+type Row = {
+  /** Goes on from where the pen stands when the gap is small; says whether it does. */
+  join(x: number, y: number, size: number): boolean;
+  /** Begins at a place, in thousandths, on a line of its own. */
+  begin(x: number, y: number): void;
+  add(stretch: Stretch, size: number): void;
+  /** Writes what has gathered. */
+  flush(): void;
+  /** What follows cannot join, since nobody knows where the pen is. */
+  lose(): void;
+  /** A text object begins: lines are counted from its origin. */
+  reset(): void;
+};
+
+function rowOf(out: string[]): Row {
   // Start of the line (the origin of Td), in thousandths.
   let lineX = 0;
   let lineY = 0;
@@ -164,13 +171,84 @@ export function textWriter(out: string[], encode: TextEncoder, resource: (font: 
     whole = true;
   }
 
+  return {
+    join(x, y, size) {
+      // Tenths of a thousandth of an em, to the left.
+      const gap = Math.round(((pen - x) / size) * 10_000);
+      if (y !== lineY || !(Math.abs(gap) <= JOINED * 10)) return false;
+      if (gap !== 0) {
+        parts += thousandths(gap * 100);
+        whole = false;
+        pen -= (gap * size) / 10_000;
+      } else if (parts) whole = false;
+      return true;
+    },
+    begin(x, y) {
+      flush();
+      out.push(`${thousandths(x - lineX)} ${thousandths(y - lineY)} Td`);
+      lineX = x;
+      lineY = y;
+      pen = x / 1000;
+    },
+    add(stretch, size) {
+      whole &&= parts === '' && stretch.whole;
+      parts += stretch.parts;
+      pen += (stretch.advance * size) / 1000;
+    },
+    flush,
+    lose() {
+      pen = Number.NaN;
+    },
+    reset() {
+      lineX = 0;
+      lineY = 0;
+      pen = Number.NaN;
+    },
+  };
+}
+
+/**
+ * Writes texts one after another: neighbours share a text object, and runs on one line a single array of strings and
+ * gaps. Places are rounded to thousandths and counted whole, and gaps are measured from where the pen really is, so no
+ * error adds up.
+ */
+export function textWriter(out: string[], encode: TextEncoder, resource: (font: FontName) => string): TextWriter {
+  const row = rowOf(out);
+  let open = false;
+  let font: FontName | undefined;
+  let size = 0;
+  let tracking = 0;
+
   function setFont(name: FontName, wanted: number): void {
     if (name === font && wanted === size) return;
-    flush();
+    row.flush();
     out.push(`/${resource(name)} ${thousandths(Math.round(wanted * 1000))} Tf`);
     font = name;
     size = wanted;
-    pen = Number.NaN;
+    row.lose();
+  }
+
+  function setTracking(wanted: number): void {
+    if (wanted === tracking) return;
+    row.flush();
+    out.push(`${thousandths(Math.round(wanted * 1000))} Tc`);
+    tracking = wanted;
+  }
+
+  function showStretches(stretches: readonly Stretch[]): void {
+    let rise = 0;
+    for (const stretch of stretches) {
+      if (stretch.rise !== rise) {
+        row.flush();
+        out.push(`${thousandths(Math.round(stretch.rise * size))} Ts`);
+        rise = stretch.rise;
+      }
+      row.add(stretch, size);
+    }
+    if (rise !== 0) {
+      row.flush();
+      out.push('0 Ts');
+    }
   }
 
   return {
@@ -180,56 +258,20 @@ export function textWriter(out: string[], encode: TextEncoder, resource: (font: 
       if (!open) {
         out.push('BT');
         open = true;
-        lineX = 0;
-        lineY = 0;
-        pen = Number.NaN;
+        row.reset();
       }
       setFont(words.font, words.size);
-      const space = words.tracking ?? 0;
-      if (space !== tracking) {
-        flush();
-        out.push(`${thousandths(Math.round(space * 1000))} Tc`);
-        tracking = space;
-      }
+      setTracking(words.tracking ?? 0);
       const stretches = encode(words.font, words.text, words.features ?? [], words.divided);
-      const x = Math.round(words.x * 1000);
       const y = Math.round(words.y * 1000);
-      // Tenths of a thousandth of an em, to the left.
-      const gap = Math.round(((pen - words.x) / size) * 10_000);
-      if (y === lineY && Math.abs(gap) <= JOINED * 10) {
-        if (gap !== 0) {
-          parts += thousandths(gap * 100);
-          whole = false;
-          pen -= (gap * size) / 10_000;
-        } else if (parts) whole = false;
-      } else {
-        flush();
-        out.push(`${thousandths(x - lineX)} ${thousandths(y - lineY)} Td`);
-        lineX = x;
-        lineY = y;
-        pen = x / 1000;
-      }
-      let rise = 0;
-      for (const stretch of stretches) {
-        if (stretch.rise !== rise) {
-          flush();
-          out.push(`${thousandths(Math.round(stretch.rise * size))} Ts`);
-          rise = stretch.rise;
-        }
-        whole &&= parts === '' && stretch.whole;
-        parts += stretch.parts;
-        pen += (stretch.advance * size) / 1000;
-      }
-      if (rise !== 0) {
-        flush();
-        out.push('0 Ts');
-      }
+      if (!row.join(words.x, y, size)) row.begin(Math.round(words.x * 1000), y);
+      showStretches(stretches);
       // What letter-spacing adds behind the last glyph is not worth knowing.
-      if (tracking !== 0) pen = Number.NaN;
+      if (tracking !== 0) row.lose();
     },
 
     close() {
-      flush();
+      row.flush();
       if (tracking !== 0) out.push('0 Tc');
       tracking = 0;
       if (open) out.push('ET');

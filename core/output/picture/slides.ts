@@ -1,4 +1,5 @@
 /** Slides: an exercise for the screen, filling the frame as large as it can be read; and a set with one slide a key. */
+import { at } from '../../base/list.js';
 import { barsOf } from '../../engrave/bars.js';
 import type { Fonts } from '../../engrave/metrics.js';
 import { shapeScore } from '../../engrave/shape.js';
@@ -10,7 +11,7 @@ import { lineOf, type Span, spanOf, textItems, widthOf } from '../../layout/text
 import type { TypeStyle } from '../../layout/text/type-style.js';
 import type { Line } from '../../player/line.js';
 import { keyText, keyWords } from '../../theory/key.js';
-import type { PieceLine } from '../piece.js';
+import type { NotatedStaff } from '../notated-exercise.js';
 import { oneKeyLines } from './one-key.js';
 import { pageSvg } from './svg.js';
 
@@ -132,11 +133,11 @@ const SPACES = Array.from(
  * The largest staff at which the exercise fits one slide; where none can be read, as few slides as the smallest staff needs,
  * and the largest staff that needs no more. A larger staff takes more room, so halving finds it.
  */
-function arrange(own: PieceLine, box: Box, fonts: Fonts): Placed[] {
+function arrange(own: NotatedStaff, box: Box, fonts: Fonts): Placed[] {
   const shape = shapeScore(own.line, own.score, fonts);
   const width = box.right - box.left;
   const height = box.bottom - box.top;
-  const scaleAt = (place: number): number => (SPACES[place] as number) * UNIT;
+  const scaleAt = (place: number): number => at(SPACES, place) * UNIT;
   const slidesAt = (place: number, breaks: readonly SystemBreak[]): Placed[] =>
     cut(
       exerciseBlock(own.line, width, scaleAt(place), () => shape, shape.fonts, breaks),
@@ -173,7 +174,7 @@ function musicItems({ block, from, to }: Placed, box: Box, exercise: string): Pa
   const open = Math.max(0, Math.min(OPEN * block.scale, room / Math.max(1, systems.length)));
   let y = box.top + (room - open * (systems.length - 1)) / 2 + (systems[0]?.above ?? 0);
   return systems.map((_, i): PageItem => {
-    if (i > 0) y += (block.steps[from + i - 1] as number) + open;
+    if (i > 0) y += at(block.steps, from + i - 1) + open;
     const drawing = block.draw(from + i);
     const slack = box.right - box.left - drawing.width * block.scale;
     // A lone short system stands in the middle, the end of a longer line at its left.
@@ -182,7 +183,7 @@ function musicItems({ block, from, to }: Placed, box: Box, exercise: string): Pa
   });
 }
 
-function slidesOf(own: PieceLine, head: Head, fonts: Fonts, options: SlideOptions): Slide[] {
+function slidesOf(own: NotatedStaff, head: Head, fonts: Fonts, options: SlideOptions): Slide[] {
   const { shape = '16:9', size = SHORT, ground = 'light' } = options;
   const [width, height] = shape === '16:9' ? [LONG, SHORT] : [SHORT, LONG];
   const box = { left: FRAME.side * UNIT, right: width - FRAME.side * UNIT, top: FRAME.top * UNIT, bottom: height - FRAME.bottom * UNIT };
@@ -218,7 +219,7 @@ const figureWords = ({ exercise: { figure } }: Line): string =>
   figure.tones.map((tone) => degreeText(figure.text.slice(...tone.span))).join('  ');
 
 /** The whole exercise: one slide if it can be read there, else as few as hold it. */
-export function exerciseSlides(own: PieceLine, fonts: Fonts, options: SlideOptions = {}): Slide[] {
+export function exerciseSlides(own: NotatedStaff, fonts: Fonts, options: SlideOptions = {}): Slide[] {
   const { exercise, player } = own.line;
   return slidesOf(own, { title: exercise.title, aside: figureWords(own.line), foot: player.instrument.name }, fonts, options);
 }

@@ -1,9 +1,10 @@
 /** One page, or one drawing, as SVG: the same marks as in the PDF, for the screen and for pictures. */
 
 import { assert } from '../../base/issue.js';
-import type { Drawing, FontName, Mark } from '../../engrave/drawing.js';
+import { zip } from '../../base/list.js';
+import type { Drawing, FontName, GlyphMark, LensMark, Mark, PolygonMark, RectMark } from '../../engrave/drawing.js';
 import type { Fonts } from '../../engrave/metrics.js';
-import type { Document, Page, PageItem } from '../../layout/page/page.js';
+import type { Document, Page, PageItem, PathStep } from '../../layout/page/page.js';
 import { factor, decimal as n } from '../decimal.js';
 import { escapeXml } from '../xml.js';
 
@@ -134,9 +135,8 @@ function runPath(fonts: Fonts, font: FontName, text: string, features: readonly 
     const run = laidOut(fonts, font, text, features);
     let pen = 0;
     path = '';
-    for (const [i, glyph] of run.glyphs.entries()) {
+    for (const [glyph, { xAdvance, xOffset, yOffset }] of zip(run.glyphs, run.positions)) {
       assert(glyph.id !== 0, `the ${font} font has a glyph for every character of "${text}"`);
-      const { xAdvance, xOffset, yOffset } = run.positions[i]!;
       path += glyph.path.translate(pen + xOffset, yOffset).toSVG();
       pen += xAdvance + spacing;
     }
@@ -148,19 +148,18 @@ function runPath(fonts: Fonts, font: FontName, text: string, features: readonly 
 
 const DRAWINGS = new WeakMap<Fonts, WeakMap<Drawing, string>>();
 
-function svgPainter(fonts: Fonts, { text: mode = 'outlines', glyphs = 'shared', idPrefix = '' }: SvgOptions): Painter {
-  const outlines = new Map<string, string>();
-  const prefix = escapeXml(idPrefix);
+/** A text as SVG. */
+type PaintText = (words: Words, attributes: string) => string;
 
-  function outlinedText({ font, size, x, y, text, features = [], tracking = 0 }: Words, attributes: string): string {
-    const opened = fonts.opened(font);
+/** Each outline is written once, among `outlines`, and referred to. */
+function sharedText(fonts: Fonts, outlines: Map<string, string>, prefix: string): PaintText {
+  return ({ font, size, x, y, text, features = [], tracking = 0 }, attributes) => {
     const run = laidOut(fonts, font, text, features);
-    const scale = size / opened.unitsPerEm;
+    const scale = size / fonts.opened(font).unitsPerEm;
     const uses: string[] = [];
     let pen = 0;
-    for (const [i, glyph] of run.glyphs.entries()) {
+    for (const [glyph, { xAdvance, xOffset, yOffset }] of zip(run.glyphs, run.positions)) {
       assert(glyph.id !== 0, `the ${font} font has a glyph for every character of "${text}"`);
-      const { xAdvance, xOffset, yOffset } = run.positions[i]!;
       const id = `${prefix}${font}-${glyph.id}`;
       const outline = outlines.get(id) ?? glyph.path.toSVG();
       if (outline !== '') {
@@ -170,14 +169,20 @@ function svgPainter(fonts: Fonts, { text: mode = 'outlines', glyphs = 'shared', 
       pen += xAdvance + tracking / scale;
     }
     return `<g transform="${upright(scale, x, y)}"${attributes}>${uses.join('')}</g>`;
-  }
+  };
+}
 
-  function inlineText({ font, size, x, y, text, features = [], tracking = 0 }: Words, attributes: string): string {
+const inlineText =
+  (fonts: Fonts): PaintText =>
+  ({ font, size, x, y, text, features = [], tracking = 0 }, attributes) => {
     const scale = size / fonts.opened(font).unitsPerEm;
     return `<path transform="${upright(scale, x, y)}"${attributes} d="${runPath(fonts, font, text, features, tracking / scale)}"/>`;
-  }
+  };
 
-  function liveText({ font, size, x, y, text, features = [], tracking = 0, width }: Words, attributes: string): string {
+/** Words that stay words, in the named font. */
+const liveText =
+  (fonts: Fonts): PaintText =>
+  ({ font, size, x, y, text, features = [], tracking = 0, width }, attributes) => {
     const { family, style, weight } = FACES[font];
     const length = width ?? fonts.width(font, text, features) * size;
     const settings = features.map((feature) => `'${feature}'`).join(', ');
@@ -190,39 +195,43 @@ function svgPainter(fonts: Fonts, { text: mode = 'outlines', glyphs = 'shared', 
       ` style="white-space: pre${settings ? `; font-feature-settings: ${settings}` : ''}"`,
       `${attributes}>${escapeXml(text)}</text>`,
     ].join('');
-  }
+  };
 
-  const text = mode === 'live' ? liveText : glyphs === 'inline' ? inlineText : outlinedText;
+function glyphSvg(fonts: Fonts, outlines: Map<string, string> | undefined, prefix: string, mark: GlyphMark, data: string): string {
+  const place = upright((4 * mark.size) / fonts.opened('music').unitsPerEm, mark.x, mark.y);
+  if (!outlines) return `<path transform="${place}"${data} d="${fonts.outline(mark.code)}"/>`;
+  const id = `${prefix}music-u${mark.code.toString(16)}`;
+  if (!outlines.has(id)) {
+    fonts.glyph(mark.code);
+    outlines.set(id, fonts.outline(mark.code));
+  }
+  return `<use href="#${id}" transform="${place}"${data}/>`;
+}
+
+function shapeSvg(mark: RectMark | PolygonMark | LensMark, data: string): string {
+  const at = ([x, y]: readonly [number, number]): string => `${n(x)} ${n(y)}`;
+  if (mark.kind === 'rect') {
+    const { x0, y0, x1, y1 } = mark.box;
+    return `<rect x="${n(x0)}" y="${n(y0)}" width="${n(x1 - x0)}" height="${n(y1 - y0)}"${data}/>`;
+  }
+  if (mark.kind === 'polygon') return `<path d="M${mark.points.map(at).join('L')}Z"${data}/>`;
+  const { from, to, outer, inner } = mark;
+  const there = `C${at(outer[0])} ${at(outer[1])} ${at(to)}`;
+  const back = `C${at(inner[1])} ${at(inner[0])} ${at(from)}`;
+  return `<path d="M${at(from)}${there}${back}Z"${data}/>`;
+}
+
+function svgPainter(fonts: Fonts, { text: mode = 'outlines', glyphs = 'shared', idPrefix = '' }: SvgOptions): Painter {
+  const outlines = new Map<string, string>();
+  const prefix = escapeXml(idPrefix);
+  const outlinedText = glyphs === 'inline' ? inlineText(fonts) : sharedText(fonts, outlines, prefix);
+  const text = mode === 'live' ? liveText(fonts) : outlinedText;
 
   function mark(mark: Mark): string {
     const data = markData(mark);
-    const at = (point: readonly [number, number]): string => `${n(point[0])} ${n(point[1])}`;
-    switch (mark.kind) {
-      case 'glyph': {
-        const place = upright((4 * mark.size) / fonts.opened('music').unitsPerEm, mark.x, mark.y);
-        if (glyphs === 'inline') return `<path transform="${place}"${data} d="${fonts.outline(mark.code)}"/>`;
-        const id = `${prefix}music-u${mark.code.toString(16)}`;
-        if (!outlines.has(id)) {
-          fonts.glyph(mark.code);
-          outlines.set(id, fonts.outline(mark.code));
-        }
-        return `<use href="#${id}" transform="${place}"${data}/>`;
-      }
-      case 'rect': {
-        const { x0, y0, x1, y1 } = mark.box;
-        return `<rect x="${n(x0)}" y="${n(y0)}" width="${n(x1 - x0)}" height="${n(y1 - y0)}"${data}/>`;
-      }
-      case 'polygon':
-        return `<path d="M${mark.points.map(at).join('L')}Z"${data}/>`;
-      case 'lens': {
-        const { from, to, outer, inner } = mark;
-        const there = `C${at(outer[0])} ${at(outer[1])} ${at(to)}`;
-        const back = `C${at(inner[1])} ${at(inner[0])} ${at(from)}`;
-        return `<path d="M${at(from)}${there}${back}Z"${data}/>`;
-      }
-      case 'text':
-        return text(mark, data);
-    }
+    if (mark.kind === 'text') return text(mark, data);
+    if (mark.kind === 'glyph') return glyphSvg(fonts, glyphs === 'inline' ? undefined : outlines, prefix, mark, data);
+    return shapeSvg(mark, data);
   }
 
   const marksOf = ({ marks }: Drawing): string => marks.map(mark).join('\n');
@@ -252,6 +261,10 @@ function markData({ role, owner }: Mark): string {
   return ` data-role="${role}"${owners.join('')}`;
 }
 
+function stepSvg([letter, ...places]: PathStep): string {
+  return `${letter}${places.map((place) => n(place)).join(' ')}`;
+}
+
 function itemSvg(item: PageItem, painter: Painter): string {
   switch (item.kind) {
     case 'text':
@@ -264,7 +277,7 @@ function itemSvg(item: PageItem, painter: Painter): string {
     case 'path': {
       const { d, stroke, fill, dash } = item;
       assert(stroke !== undefined || fill, 'a path is stroked or filled');
-      const steps = d.map(([letter, ...values]) => `${letter}${values.map((value) => n(value as number)).join(' ')}`).join('');
+      const steps = d.map(stepSvg).join('');
       const line = stroke === undefined ? '' : ` stroke="currentColor" stroke-width="${n(stroke)}"`;
       const dashes = dash ? ` stroke-dasharray="${n(dash[0])} ${n(dash[1])}"` : '';
       return `<path d="${steps}"${fill ? '' : ' fill="none"'}${line}${dashes}/>`;

@@ -1,5 +1,7 @@
 /** Practice audio: the line in a plain tone with metronome, count-in and drone, once or at a ladder of tempos. */
+
 import { assert, bad, error, good, type Issue, type Result } from '../../base/issue.js';
+import { at as itemAt } from '../../base/list.js';
 import { type Fraction, toNumber } from '../../theory/fraction.js';
 import { midi } from '../../theory/pitch.js';
 import { frequencyOf } from '../../theory/tonal.js';
@@ -110,12 +112,12 @@ function drones(
   const changes = keys.flatMap((key, i) => (i === 0 || keys[i - 1] !== key ? [i] : []));
   return changes.map((first, n): Voice => {
     const next = changes[n + 1];
-    const end = seconds(next === undefined ? duration : (statements[next] as Fraction));
+    const end = seconds(next === undefined ? duration : itemAt(statements, next));
     return {
       kind: 'tone',
-      from: sample(seconds(statements[first] as Fraction)),
+      from: sample(seconds(itemAt(statements, first))),
       to: sample(end + (next === undefined ? 0 : fade)),
-      pitch: frequencyOf(keys[first] as number, a4),
+      pitch: frequencyOf(itemAt(keys, first), a4),
       level: LEVEL.drone,
       attack: Math.round(fade * rate),
       release: Math.round(fade * rate),
@@ -162,8 +164,8 @@ export function practiceAudio(runs: readonly Performance[], options: AudioOption
       let sounding: Voice[] = [];
       for (let at = 0; at < samples; at += CHUNK) {
         const stretch = out.subarray(0, Math.min(CHUNK, samples - at)).fill(0);
-        for (; run < runs.length && (starts[run] as number) * rate < at + stretch.length; run++) {
-          waiting = [...waiting, ...voicesOf(runs[run] as Performance, starts[run] as number, rate, a4, drone)];
+        for (; run < runs.length && itemAt(starts, run) * rate < at + stretch.length; run++) {
+          waiting = [...waiting, ...voicesOf(itemAt(runs, run), itemAt(starts, run), rate, a4, drone)];
         }
         const begun = waiting.findIndex((voice) => voice.from >= at + stretch.length);
         const now = begun < 0 ? waiting : waiting.slice(0, begun);

@@ -4,6 +4,7 @@
  */
 
 import { assert } from '../../base/issue.js';
+import { at as itemAt } from '../../base/list.js';
 import { usesSignatures } from '../../engrave/bars.js';
 import { equal, type Fraction, frac, mul, toNumber } from '../../theory/fraction.js';
 import { keyFifths } from '../../theory/key.js';
@@ -38,7 +39,9 @@ function ticksPerQuarter(performances: readonly Performance[]): number {
   return ticks;
 }
 
-const event = (one: { type: string; [field: string]: unknown }): MidiEvent => ({ deltaTime: 0, ...one }) as MidiEvent;
+type Untimed<E> = E extends unknown ? Omit<E, 'deltaTime'> : never;
+
+const event = (one: Untimed<MidiEvent>): MidiEvent => ({ deltaTime: 0, ...one });
 
 /** A bar's length as a time signature: the metre's own, or one in the smallest unit that holds it, at most sixty-fourths. */
 function signature(length: Fraction, metre: Metre): { numerator: number; denominator: number } {
@@ -59,7 +62,7 @@ function conductor(performance: Performance, title: string, tick: (at: Fraction)
     },
   ];
   bars.forEach((bar, i) => {
-    if (i > 0 && equal(bar.length, (bars[i - 1] as { length: Fraction }).length)) return;
+    if (i > 0 && equal(bar.length, itemAt(bars, i - 1).length)) return;
     track.push({
       tick: tick(bar.onset),
       event: event({ type: 'timeSignature', meta: true, ...signature(bar.length, metre), metronome: clocks, thirtyseconds: 8 }),
@@ -80,7 +83,7 @@ function keySignatures({ line, statements }: Performance, tick: (at: Fraction) =
     const previous = line.statements[i - 1]?.soundingKey;
     const fifths = keyFifths(soundingKey);
     if (previous && keyFifths(previous) === fifths && previous.mode === soundingKey.mode) return [];
-    return [at(i === 0 ? 0 : tick(statements[i] as Fraction), fifths, soundingKey.mode === 'minor')];
+    return [at(i === 0 ? 0 : tick(itemAt(statements, i)), fifths, soundingKey.mode === 'minor')];
   });
 }
 
@@ -147,9 +150,7 @@ export function midiExport(title: string, performances: readonly Performance[], 
   const channels = channelsOf(performances.map(({ line }) => line.player.instrument.midiProgram));
   const tracks = [
     conductor(first, title, tick),
-    ...performances.map((one, part) =>
-      noteTrack(one, names[part] ?? one.line.player.instrument.name, channels[part] as Channel, ticks, tick),
-    ),
+    ...performances.map((one, part) => noteTrack(one, names[part] ?? one.line.player.instrument.name, itemAt(channels, part), ticks, tick)),
     ...(first.clicks.length > 0 ? [clickTrack(first, ticks, tick)] : []),
   ];
   return midiBytes(tracks, ticks);

@@ -1,6 +1,7 @@
 /** A line as it sounds: which key when, how long and how loud, with breaths, count-in and clicks. For MIDI and audio. */
 
 import { assert, bad, error, good, type Issue, type Result } from '../../base/issue.js';
+import { at } from '../../base/list.js';
 import type { PlayedBreaths } from '../../breath/plan.js';
 import { timedLine } from '../../breath/timed-line.js';
 import type { Score } from '../../engrave/bar.js';
@@ -73,14 +74,14 @@ function soundedBars(score: Score, plan: PlayedBreaths | undefined, start: Fract
   let onset = start;
   let written = ZERO;
   let next = 0;
-  const breaths = plan && plan.added.n > 0 ? plan.breaths : [];
+  const { breaths, added } = plan && plan.added.n > 0 ? plan : { breaths: [], added: ZERO };
   return score.bars.map((bar): SoundedBar => {
     written = add(written, bar.length);
     let length = bar.length;
     for (; next < breaths.length; next++) {
       const breath = breaths[next];
       if (!breath || less(written, breath.onset)) break;
-      length = add(length, (plan as PlayedBreaths).added);
+      length = add(length, added);
     }
     const sounded = { onset, length };
     onset = add(onset, length);
@@ -140,7 +141,7 @@ export function perform(line: Line, options: PerformanceOptions = {}): Result<Pe
       {
         event: event.index,
         key: midi(event.sounding),
-        onset: onsets[event.index] as Fraction,
+        onset: at(onsets, event.index),
         length: mark === 'staccato' ? Math.min(written, toNumber(event.duration) * STACCATO) : written,
         velocity: Math.min(127, VELOCITY[dynamic ?? 'mf'] + (mark === 'accent' ? ACCENT : 0)),
         slurred: slurred.has(event.index),
@@ -150,9 +151,7 @@ export function perform(line: Line, options: PerformanceOptions = {}): Result<Pe
   const bars = soundedBars(score, plan, start);
   const last = bars.at(-1);
   assert(last, 'a line has a bar');
-  const statements = line.statements.map(
-    ({ index }) => onsets[line.events.find((event) => event.statement === index)?.index ?? 0] as Fraction,
-  );
+  const statements = line.statements.map(({ index }) => at(onsets, line.events.find((event) => event.statement === index)?.index ?? 0));
   const clicked = [...countIn, ...(options.click ? bars : [])];
   return good({
     line,

@@ -32,15 +32,14 @@ function tableOf(partials: number): Float32Array {
   const known = tables.get(partials);
   if (known) return known;
   const table = new Float32Array(TABLE_SIZE + 1);
-  let most = 0;
   for (let i = 0; i <= TABLE_SIZE; i++) {
     const phase = (2 * Math.PI * i) / TABLE_SIZE;
     table[i] = PARTIALS.slice(0, partials).reduce((sum, level, k) => sum + level * Math.sin((k + 1) * phase), 0);
-    most = Math.max(most, Math.abs(table[i] as number));
   }
-  for (let i = 0; i <= TABLE_SIZE; i++) table[i] = (table[i] as number) / most;
-  tables.set(partials, table);
-  return table;
+  const most = table.reduce((largest, value) => Math.max(largest, Math.abs(value)), 0);
+  const scaled = table.map((value) => value / most);
+  tables.set(partials, scaled);
+  return scaled;
 }
 
 /** Partials above this share of the sampling rate would come back as wrong tones. */

@@ -29,9 +29,9 @@ export function wavHeader(samples: number, rate: number): Uint8Array {
 export function pcm16(samples: Float32Array): Uint8Array {
   const bytes = new Uint8Array(2 * samples.length);
   const view = new DataView(bytes.buffer);
-  for (let i = 0; i < samples.length; i++) {
-    const sample = Math.max(-1, Math.min(1, samples[i] as number));
+  samples.forEach((value, i) => {
+    const sample = Math.max(-1, Math.min(1, value));
     view.setInt16(2 * i, Math.round(sample * 32767), true);
-  }
+  });
   return bytes;
 }

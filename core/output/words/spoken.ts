@@ -6,7 +6,7 @@ import { type Fraction, frac, mul } from '../../theory/fraction.js';
 import { keyWords } from '../../theory/key.js';
 import { metreText } from '../../theory/metre.js';
 import { letterName, type Pitch } from '../../theory/pitch.js';
-import type { PieceLine } from '../piece.js';
+import type { NotatedStaff } from '../notated-exercise.js';
 
 const DYNAMICS: Readonly<Record<Dynamic, string>> = {
   pp: 'pianissimo',
@@ -85,7 +85,7 @@ function statementWords(line: Line, start: StatementStart): string {
   return `[${keyWords(start.key)}, ${direction}: ${degrees.join(', ')}]`;
 }
 
-type Context = PieceLine & { value: string };
+type Context = NotatedStaff & { value: string };
 
 function eventWords(bar: Bar, event: BarEvent, context: Context): string {
   const { score } = context;
@@ -122,7 +122,7 @@ function barWords(bar: Bar, context: Context): string {
  * Plain text, one bar a line. Pitches are written pitches with their octave (middle C is C 4); a note value is said where it
  * changes. Where a statement begins, its key, direction and degrees stand in square brackets.
  */
-export function spokenText(title: string, own: PieceLine): string {
+export function spokenText(title: string, own: NotatedStaff): string {
   const { line, score } = own;
   const { exercise } = line;
   const context: Context = { ...own, value: '' };

@@ -2,7 +2,7 @@
 import type { Score } from '../engrave/bar.js';
 import type { Line } from '../player/line.js';
 
-export type PieceLine = {
+export type NotatedStaff = {
   readonly line: Line;
   /** Its bars, with the breath marks that are to be shown. */
   readonly score: Score;
@@ -19,10 +19,10 @@ export type StaffGroup = {
   readonly kind: 'section' | 'group';
 };
 
-export type Piece = {
+export type NotatedExercise = {
   readonly title: string;
   /** One for each staff, top first; all have the same bars. */
-  readonly lines: readonly PieceLine[];
+  readonly lines: readonly NotatedStaff[];
   /** Bars that begin a system, as laid out; the reader's own breaks when left out. */
   readonly systems?: readonly number[];
   /** Those of them that begin a page. */

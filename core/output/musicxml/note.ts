@@ -46,8 +46,8 @@ function beams(bar: Bar, at: number): XmlElement[] {
   if (!group) return [];
   const place = group.indexOf(at);
   const count = (k: number): number => {
-    const event = bar.events[itemAt(group, k)];
-    return event ? beamCount(event.base) : 0;
+    const index = group[k];
+    return index === undefined ? 0 : beamCount(itemAt(bar.events, index).base);
   };
   const event = itemAt(bar.events, at);
   return Array.from({ length: count(place) }, (_, i) => {

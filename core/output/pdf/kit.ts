@@ -1,8 +1,8 @@
 /**
  * The door to PDFKit. No method of it is replaced. What is used besides its documented ways, since there is none for it:
  *
- * - `metadata` is given a value of our own, which adds the language and the date of the last change, and `info` texts that tell
- *   themselves escaped, since PDFKit puts them into XML as they are;
+ * - `metadata` is given a value of our own, which has the whole packet (metadata.ts): PDFKit would put the texts of `info` into it
+ *   unescaped, without the language and the date of the last change;
  * - `push`, through which a stream of Node hands on what is written, is wrapped by `packObjects` (pack.ts), which reads the
  *   objects from it and takes `_root`, `_info` and `_id` for the trailer;
  * - `limits` of the two trees, `outlineData` and `Kids` (outline.ts), `PageLabels` of `_root` (page-labels.ts);
@@ -15,7 +15,7 @@ import { assert } from '../../base/issue.js';
 import { at } from '../../base/list.js';
 import type { FontName } from '../../engrave/drawing.js';
 import type { Document } from '../../layout/page/page.js';
-import { escapeXml } from '../xml.js';
+import { xmpMetadata } from './metadata.js';
 
 /** An indirect object of the file; `end` writes it, with the bytes of its stream when there are any. */
 export type Ref = { readonly id: number; readonly data: Record<string, unknown>; end(stream?: string | Uint8Array): void };
@@ -67,7 +67,7 @@ export type Outline = {
 
 type Tree = { limits: boolean };
 
-/** What appears as XML beside the pages: PDFKit tells it piece by piece, and asks for the whole at the end. */
+/** The packet of XML beside the pages: PDFKit tells it piece by piece, and asks for the whole at the end. */
 type Metadata = {
   append(xml: string, newline?: boolean): void;
   end(): void;
@@ -110,12 +110,7 @@ export type Kit = {
   destroy(): void;
 };
 
-/**
- * A text that PDFKit writes as it is into the document information, and escaped into the XML of the metadata. Its letters are
- * those of the text: by them PDFKit chooses the encoding.
- */
-const told = (text: string): string =>
-  Object.assign(new String(text), { toString: () => escapeXml(text), charCodeAt: (index: number) => text.charCodeAt(index) }) as string;
+const CREATOR = 'Twelvefold';
 
 export type KitOptions = {
   /** Of the sheet, in points. */
@@ -144,32 +139,16 @@ export function openKit({ size, info, compress, archive }: KitOptions): Kit {
     lang: info.language,
     displayTitle: true,
     info: {
-      Creator: 'Twelvefold',
+      Creator: CREATOR,
       CreationDate: date,
       ModDate: date,
-      ...Object.fromEntries(texts.map(([key, text]) => [key, told(text)])),
+      ...Object.fromEntries(texts),
     },
   }) as unknown as Kit;
-  kit.metadata = withMore(
-    kit.metadata,
-    `<rdf:Description rdf:about="" xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:dc="http://purl.org/dc/elements/1.1/">
-      <xmp:ModifyDate>${date.toISOString().slice(0, 19)}Z</xmp:ModifyDate>
-      <dc:language><rdf:Bag><rdf:li>${escapeXml(info.language)}</rdf:li></rdf:Bag></dc:language>
-    </rdf:Description>`,
-  );
+  const packet = xmpMetadata({ info, creator: CREATOR, producer: 'PDFKit', date, archive });
+  kit.metadata = { append() {}, end() {}, getXML: () => packet, getLength: () => packet.length };
   // The root of a name or number tree carries no limits (ISO 32000-1, tables 36 and 37).
   kit._root.data.Names.data.Dests.limits = false;
   kit.getStructTreeRoot().data.ParentTree.limits = false;
   return kit;
 }
-
-/** Metadata that end with what PDFKit does not tell. */
-const withMore = (metadata: Metadata, more: string): Metadata => ({
-  append: (xml, newline) => metadata.append(xml, newline),
-  end() {
-    metadata.append(more);
-    metadata.end();
-  },
-  getXML: () => metadata.getXML(),
-  getLength: () => metadata.getLength(),
-});

@@ -39,6 +39,22 @@ function joined(parts: readonly Uint8Array[]): Uint8Array {
   return bytes;
 }
 
+/** `value`: with the end of its line. */
+type PackedObject = { readonly id: number; readonly value: Uint8Array };
+
+/** First where each object begins, then the objects (7.5.7). */
+function objectStream(kit: Kit, objects: readonly PackedObject[]): { readonly stream: Ref; readonly bytes: Uint8Array } {
+  let offset = 0;
+  const starts: string[] = [];
+  for (const { id, value } of objects) {
+    starts.push(`${id} ${offset}`);
+    offset += value.length;
+  }
+  const head = `${starts.join(' ')} `;
+  const stream = kit.ref({ Type: 'ObjStm', N: objects.length, First: head.length });
+  return { stream, bytes: joined([bytesOf(head), ...objects.map(({ value }) => value)]) };
+}
+
 /**
  * Packs what PDFKit writes, from now on: to be called before the first object ends. Streams stay as they are, as they must
  * (7.5.7). The file needs PDF 1.5 and no encryption.
@@ -47,9 +63,7 @@ export function packObjects(kit: Kit): void {
   const places: Places = { streams: [], positions: [] };
   const handOn = kit.push.bind(kit);
   let written = kit.readableLength;
-  /** The lines of the object that is being written: `1 0 obj`, its value, a stream it may have in three parts, `endobj`. */
-  let open: Uint8Array[] = [];
-  let pack: { readonly id: number; readonly value: Uint8Array }[] = [];
+  let pack: PackedObject[] = [];
   let ended = false;
 
   function write(chunk: Uint8Array): boolean {
@@ -57,14 +71,12 @@ export function packObjects(kit: Kit): void {
     return handOn(chunk);
   }
 
-  function endObject(): void {
-    const parts = open;
-    open = [];
-    const id = idOf(first(parts));
-    if (parts.length === 3) pack.push({ id, value: at(parts, 1) });
+  function endObject(lines: readonly Uint8Array[]): void {
+    const id = idOf(first(lines));
+    if (lines.length === 3) pack.push({ id, value: at(lines, 1) });
     else {
       places.positions[id] = written;
-      for (const part of parts) write(part);
+      for (const line of lines) write(line);
     }
     if (pack.length >= PACKED) endPack();
   }
@@ -73,20 +85,13 @@ export function packObjects(kit: Kit): void {
     const objects = pack;
     pack = [];
     if (objects.length === 0) return;
-    let offset = 0;
-    const starts: string[] = [];
-    for (const { id, value } of objects) {
-      starts.push(`${id} ${offset}`);
-      offset += value.length;
-    }
-    const head = `${starts.join(' ')} `;
-    const stream = kit.ref({ Type: 'ObjStm', N: objects.length, First: head.length });
+    const { stream, bytes } = objectStream(kit, objects);
     for (const [index, { id }] of objects.entries()) {
       places.streams[id] = stream.id;
       places.positions[id] = index;
     }
     // The stream ends at once, with nothing in the pack: it goes straight to the file.
-    stream.end(joined([bytesOf(head), ...objects.map(({ value }) => value)]));
+    stream.end(bytes);
   }
 
   function endFile(): void {
@@ -99,20 +104,30 @@ export function packObjects(kit: Kit): void {
     ended = true;
   }
 
+  const take = reader(endObject, endFile);
   kit.push = (chunk) => {
     if (chunk === null) return handOn(null);
-    // PDFKit's own table and trailer.
-    if (ended) return true;
-    if (open.length === 0 && says(chunk, 'xref')) endFile();
-    else {
-      open.push(chunk);
-      const whole = says(open[2], 'stream') ? 6 : 3;
-      if (open.length === whole) {
-        assert(says(chunk, 'endobj'), 'an object ends with its third line, or behind its stream');
-        endObject();
-      }
-    }
+    // Behind the end stand PDFKit's own table and trailer.
+    if (!ended) take(chunk);
     return true;
+  };
+}
+
+/**
+ * Takes what PDFKit writes: of an object `1 0 obj`, its value, a stream it may have in three parts, and `endobj`; behind the
+ * last of them its table.
+ */
+function reader(onObject: (lines: readonly Uint8Array[]) => void, onTable: () => void): (chunk: Uint8Array) => void {
+  let open: Uint8Array[] = [];
+  return (chunk) => {
+    if (open.length === 0 && says(chunk, 'xref')) return onTable();
+    open.push(chunk);
+    if (open.length < (says(open[2], 'stream') ? 6 : 3)) return;
+    assert(says(chunk, 'endobj'), 'an object ends with its third line, or behind its stream');
+    const lines = open;
+    // Whoever takes the object may write others.
+    open = [];
+    onObject(lines);
   };
 }
 

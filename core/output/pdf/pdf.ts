@@ -5,13 +5,13 @@ import type { FontName } from '../../engrave/drawing.js';
 import type { Fonts } from '../../engrave/metrics.js';
 import type { Document, Page, PageItem, Tag } from '../../layout/page/page.js';
 import { decimal } from '../decimal.js';
-import { pageContent } from './content.js';
+import { type Content, pageContent } from './content.js';
 import { shapingFont } from './fonts.js';
 import { type EmbeddedFont, type Kit, openKit } from './kit.js';
 import { addOutline } from './outline.js';
 import { packObjects } from './pack.js';
 import { addPageLabels } from './page-labels.js';
-import { structure } from './structure.js';
+import { type Structure, structure } from './structure.js';
 import { spaceBetween, textEncoder } from './text.js';
 
 export type PdfOptions = {
@@ -97,6 +97,27 @@ type PagePainter = {
   end(): void;
 };
 
+type AnchorItem = Extract<PageItem, { readonly kind: 'anchor' }>;
+
+function paintItems(items: readonly PageItem[], content: Content, tags: Structure, place: (anchor: AnchorItem) => void): void {
+  let before: Extract<PageItem, { readonly kind: 'text' }> | undefined;
+  for (const item of items) {
+    if (item.kind === 'link') continue;
+    if (item.kind === 'anchor') {
+      place(item);
+      continue;
+    }
+    const space = before && item.kind === 'text' && sameElement(before.tag, item.tag) && spaceBetween(before.run, item.run);
+    if (space) content.text(space);
+    before = item.kind === 'text' ? item : undefined;
+    tags.enter(item);
+    if (item.kind === 'text') content.text(item.run);
+    else if (item.kind === 'rect') content.rect(item);
+    else if (item.kind === 'path') content.path(item);
+    else tags.cover(item.tag, content.drawing(item));
+  }
+}
+
 function pagePainter(kit: Kit, document: Document, fonts: Fonts, { height, margin }: Sheet): PagePainter {
   const { pages } = document;
   const anchor = findAnchors(pages);
@@ -117,25 +138,6 @@ function pagePainter(kit: Kit, document: Document, fonts: Fonts, { height, margi
     toPdf: ({ x0, y0, x1, y1 }) => [x0 + margin, height - margin - y1, x1 + margin, height - margin - y0],
   });
 
-  function paintItems(items: readonly PageItem[]): void {
-    let before: Extract<PageItem, { readonly kind: 'text' }> | undefined;
-    for (const item of items) {
-      if (item.kind === 'link') continue;
-      if (item.kind === 'anchor') {
-        kit.addNamedDestination(anchor(item.name).destination, 'XYZ', margin, item.y + margin, null);
-        continue;
-      }
-      const space = before && item.kind === 'text' && sameElement(before.tag, item.tag) && spaceBetween(before.run, item.run);
-      if (space) content.text(space);
-      before = item.kind === 'text' ? item : undefined;
-      tags.enter(item);
-      if (item.kind === 'text') content.text(item.run);
-      else if (item.kind === 'rect') content.rect(item);
-      else if (item.kind === 'path') content.path(item);
-      else tags.cover(item.tag, content.drawing(item));
-    }
-  }
-
   return {
     paint(page, index) {
       kit.addPage();
@@ -145,7 +147,9 @@ function pagePainter(kit: Kit, document: Document, fonts: Fonts, { height, margi
       kit.addContent('1 0 0 -1 0 0 cm');
       content = pageContent(encode, resource);
       tags.startPage(index);
-      paintItems(page.items);
+      paintItems(page.items, content, tags, ({ name, y }) =>
+        kit.addNamedDestination(anchor(name).destination, 'XYZ', margin, y + margin, null),
+      );
       tags.endPage();
       if (document.cropMarks) addCropMarks(kit, document);
     },

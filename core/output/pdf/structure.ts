@@ -132,16 +132,10 @@ function writeLink(kit: Kit, { x, y, width, height, words }: LinkItem, destinati
   element.end();
 }
 
-export function structure(kit: Kit, pages: readonly Page[], { flush, destination, toPdf }: StructureOptions): Structure {
-  const root = kit.struct('Document', {});
-  kit.addStructure(root);
-  const places = placesIn(kit, root);
-  const live = liveElements(pages, places, toPdf);
-  let links: PageLink[] = [];
-  let page = -1;
+/** The pieces of content that belong to one element each; one at most is open. */
+function spans(kit: Kit, flush: () => void): { begin(wanted: string, mark: () => void): void; close(): void } {
   let span: string | undefined;
 
-  /** Ends the span, if one is open. */
   function close(): void {
     if (span === undefined) return;
     flush();
@@ -149,14 +143,27 @@ export function structure(kit: Kit, pages: readonly Page[], { flush, destination
     span = undefined;
   }
 
-  /** Begins a span unless it is open already. */
-  function begin(wanted: string, mark: () => void): void {
-    if (span === wanted) return;
-    close();
-    flush();
-    mark();
-    span = wanted;
-  }
+  return {
+    /** `wanted` tells one from another: one that is open goes on. */
+    begin(wanted, mark) {
+      if (span === wanted) return;
+      close();
+      flush();
+      mark();
+      span = wanted;
+    },
+    close,
+  };
+}
+
+export function structure(kit: Kit, pages: readonly Page[], { flush, destination, toPdf }: StructureOptions): Structure {
+  const root = kit.struct('Document', {});
+  kit.addStructure(root);
+  const places = placesIn(kit, root);
+  const live = liveElements(pages, places, toPdf);
+  let links: PageLink[] = [];
+  let page = -1;
+  const { begin, close } = spans(kit, flush);
 
   return {
     startPage(index) {

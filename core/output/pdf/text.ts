@@ -207,6 +207,22 @@ function rowOf(out: string[]): Row {
   };
 }
 
+function showStretches(out: string[], row: Row, stretches: readonly Stretch[], size: number): void {
+  let rise = 0;
+  for (const stretch of stretches) {
+    if (stretch.rise !== rise) {
+      row.flush();
+      out.push(`${thousandths(Math.round(stretch.rise * size))} Ts`);
+      rise = stretch.rise;
+    }
+    row.add(stretch, size);
+  }
+  if (rise !== 0) {
+    row.flush();
+    out.push('0 Ts');
+  }
+}
+
 /**
  * Writes texts one after another: neighbours share a text object, and runs on one line a single array of strings and
  * gaps. Places are rounded to thousandths and counted whole, and gaps are measured from where the pen really is, so no
@@ -235,22 +251,6 @@ export function textWriter(out: string[], encode: TextEncoder, resource: (font: 
     tracking = wanted;
   }
 
-  function showStretches(stretches: readonly Stretch[]): void {
-    let rise = 0;
-    for (const stretch of stretches) {
-      if (stretch.rise !== rise) {
-        row.flush();
-        out.push(`${thousandths(Math.round(stretch.rise * size))} Ts`);
-        rise = stretch.rise;
-      }
-      row.add(stretch, size);
-    }
-    if (rise !== 0) {
-      row.flush();
-      out.push('0 Ts');
-    }
-  }
-
   return {
     setFont,
 
@@ -265,7 +265,7 @@ export function textWriter(out: string[], encode: TextEncoder, resource: (font: 
       const stretches = encode(words.font, words.text, words.features ?? [], words.divided);
       const y = Math.round(words.y * 1000);
       if (!row.join(words.x, y, size)) row.begin(Math.round(words.x * 1000), y);
-      showStretches(stretches);
+      showStretches(out, row, stretches, size);
       // What letter-spacing adds behind the last glyph is not worth knowing.
       if (tracking !== 0) row.lose();
     },

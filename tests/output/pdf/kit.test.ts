@@ -6,6 +6,7 @@ import { join } from 'node:path';
 import PDFDocument from 'pdfkit';
 import { expect, it } from 'vitest';
 import { openKit } from '../../../core/output/pdf/kit.js';
+import { xmpMetadata } from '../../../core/output/pdf/metadata.js';
 import { packObjects } from '../../../core/output/pdf/pack.js';
 
 const WRITTEN_FOR = '0.20.2';
@@ -67,4 +68,23 @@ it('no method of the library is replaced, but the one of the stream that the pac
   expect(methods(kit)).toEqual(plain);
   packObjects(kit);
   expect(methods(kit)).toEqual([...plain, 'push']);
+});
+
+it.each([
+  ['all', { title: 'One', author: 'Two', subject: 'Three', keywords: 'four, five' }],
+  ['none', { title: '', author: '', subject: '', keywords: '' }],
+  ['some', { title: 'One', author: '', subject: 'Three', keywords: '' }],
+])('our metadata hold what PDFKit would tell of %s of the texts, and more behind it', (_which, texts) => {
+  const info = { ...texts, language: 'en', date: '2026-03-01' };
+  const date = new Date('2026-03-01T00:00:00Z');
+  const ours = xmpMetadata({ info, creator: 'Someone', producer: 'PDFKit', date, archive: false });
+  const { title: Title, author: Author, subject: Subject, keywords: Keywords } = texts;
+  const theirs = new PDFDocument({ autoFirstPage: false, font: '', pdfVersion: '1.7', compress: false });
+  Object.assign(theirs.info, { Title, Author, Subject, Keywords, Creator: 'Someone', CreationDate: date });
+  theirs.end();
+  const file = Buffer.from(theirs.read()).toString('utf8');
+  const told = /<\?xpacket begin[\s\S]*?<\?xpacket end="w"\?>/.exec(file)?.[0] ?? '';
+  const end = told.indexOf('</rdf:RDF>');
+  expect(ours.slice(0, told.slice(0, end).trimEnd().length)).toBe(told.slice(0, end).trimEnd());
+  expect(ours.endsWith(told.slice(end))).toBe(true);
 });

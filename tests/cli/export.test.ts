@@ -4,8 +4,8 @@ import { join } from 'node:path';
 import toneMidi from '@tonejs/midi';
 import { afterAll, describe, expect, it } from 'vitest';
 import { newBook } from '../../core/book/template.js';
-import { exportCommand } from '../../core/cli/export.js';
-import type { ExportOptions } from '../../core/cli/export-options.js';
+import { exportCommand } from '../../core/cli/export/export.js';
+import type { ExportOptions } from '../../core/cli/export/export-options.js';
 import { importFigureCommand } from '../../core/cli/import-figure.js';
 import type { Terminal } from '../../core/cli/terminal.js';
 

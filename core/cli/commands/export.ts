@@ -1,4 +1,4 @@
-import type { ExportOptions } from '../export-options.js';
+import type { ExportOptions } from '../export/export-options.js';
 import { command, LEVEL, OUT } from './command.js';
 
 export const exportExercises = command({
@@ -27,5 +27,6 @@ export const exportExercises = command({
     { flags: '--dark', words: 'slides: light on dark' },
     { flags: '--each-key', words: 'slides: one for each key' },
   ],
-  run: async (terminal, file: string, options: ExportOptions) => (await import('../export.js')).exportCommand(file, options, terminal),
+  run: async (terminal, file: string, options: ExportOptions) =>
+    (await import('../export/export.js')).exportCommand(file, options, terminal),
 });

@@ -1,6 +1,6 @@
 /** What `twelvefold export` is asked for. */
-import type { Issue } from '../base/issue.js';
-import type { Exercise, Level } from '../exercise/exercise.js';
+import type { Issue } from '../../base/issue.js';
+import type { Exercise, Level } from '../../exercise/exercise.js';
 
 export type ExportOptions = {
   readonly to: string;

@@ -1,4 +1,5 @@
 /** Line → bars: cut at barlines, written with ties, signed with accidentals, beamed, and marked where statements begin. */
+import { at, first } from '../base/list.js';
 import type { Exercise } from '../exercise/exercise.js';
 import type { Line, LineEvent } from '../player/line.js';
 import { add, compare, div, equal, type Fraction, frac, less, min, mod, mul, sub, ZERO } from '../theory/fraction.js';
@@ -72,11 +73,11 @@ function writtenPieces(
 function withPlainRests(events: readonly LineEvent[]): LineEvent[] {
   const out: LineEvent[] = [];
   for (let i = 0; i < events.length; ) {
-    const event = events[i] as LineEvent;
+    const event = at(events, i);
     const { tuplet } = event.value;
     const close = tuplet && add(event.onset, tuplet.total);
     let next = i + 1;
-    if (close) while (next < events.length && compare((events[next] as LineEvent).onset, close) < 0) next++;
+    if (close) while (next < events.length && compare(at(events, next).onset, close) < 0) next++;
     const group = events.slice(i, next);
     const last = group.at(-1) as LineEvent;
     if (event.kind === 'rest' && close && group.every((one) => one.kind === 'rest') && equal(add(last.onset, last.duration), close)) {
@@ -135,7 +136,7 @@ function tupletsOf(pieces: readonly Piece[]): BarTuplet[] {
   const ids = [...new Set(pieces.flatMap((p) => (p.group ? [p.group.id] : [])))];
   return ids.map((id) => {
     const events = pieces.flatMap((p, i) => (p.group?.id === id ? [i] : []));
-    const { actual, normal } = (pieces[events[0] as number] as Piece).group as Group;
+    const { actual, normal } = at(pieces, first(events)).group as Group;
     return { actual, normal, events };
   });
 }
@@ -180,7 +181,7 @@ function articulationMarks(line: Line, slurs: readonly SlurSpan[]): Score['marks
   if (!mark) return marks;
   let s = 0;
   for (const event of line.events) {
-    while (s < slurs.length && (slurs[s] as SlurSpan).to < event.index) s++;
+    while (s < slurs.length && at(slurs, s).to < event.index) s++;
     const slur = slurs[s];
     if (event.kind === 'note' && !(slur && slur.from <= event.index) && event.statement < line.statements.length)
       marks.set(event.index, mark);
@@ -215,7 +216,7 @@ export function barsOf(line: Line, breaths: Score['breaths'] = new Map()): Score
   const boundaries = new Set(line.statements.map((s) => `${s.onset.n}/${s.onset.d}`));
   const turn = line.turnaround === undefined ? undefined : line.statements[line.turnaround]?.onset;
 
-  let fifths = signatures ? keyFifths((line.statements[0] as Line['statements'][number]).writtenKey) : 0;
+  let fifths = signatures ? keyFifths(first(line.statements).writtenKey) : 0;
   let altered: Altered = new Set();
   const fifthsOf = byBar.map((_, i) => {
     if (signatures) fifths = keyAt.get(i) ?? fifths;
@@ -226,7 +227,7 @@ export function barsOf(line: Line, breaths: Score['breaths'] = new Map()): Score
     const end = add(start, length);
     const tuplets = tupletsOf(pieces);
     const ids = [...new Set(pieces.flatMap((p) => (p.group ? [p.group.id] : [])))];
-    const own = fifthsOf[index] as number;
+    const own = at(fifthsOf, index);
     const before = fifthsOf[index - 1];
     if (before !== undefined && before !== own) altered = new Set();
     const signed = signBar(
@@ -245,7 +246,7 @@ export function barsOf(line: Line, breaths: Score['breaths'] = new Map()): Score
       tuplets,
       beams: beamGroups(signed.events, metre),
       barline: barlineAfter(index, count - 1, turnaround, (fifthsOf[index + 1] ?? own) !== own),
-      starts: starts[index] as StatementStart[],
+      starts: at(starts, index),
       cutsStatement: index < count - 1 && !boundaries.has(`${end.n}/${end.d}`),
       turnaround,
     };

@@ -1,5 +1,7 @@
 /** Horizontal positions in a score: notes of all staves that begin together stand in one column. */
+
 import { assert } from '../base/issue.js';
+import { at, first } from '../base/list.js';
 import { compare, type Fraction, sub, text, toNumber } from '../theory/fraction.js';
 import { fullHeaderWidth, headerOf, headerWidth } from './header.js';
 import type { BarShape, ScoreShape, Spring } from './shape.js';
@@ -34,7 +36,7 @@ function stackBar(bars: readonly BarShape[]): ScoreBar {
   const onsets = new Map<string, Fraction>(bars.flatMap(({ bar }) => bar.events.map(({ onset }) => [text(onset), onset] as const)));
   const order = [...onsets].sort((a, b) => compare(a[1], b[1]));
   const columns = new Map(order.map(([name], i) => [name, i]));
-  const length = (bars[0] as BarShape).bar.length;
+  const length = first(bars).bar.length;
   const springs = order.map(([, onset], i): { ideal: number; allowance: number; rod: number } => {
     const next = order[i + 1]?.[1] ?? length;
     return { ideal: idealAdvance(toNumber(sub(next, onset))) * STYLE.openness, allowance: i < order.length - 1 ? 0 : -0.4, rod: 0 };
@@ -45,7 +47,7 @@ function stackBar(bars: readonly BarShape[]): ScoreBar {
       const from = columns.get(text(event.onset)) as number;
       const next = bar.events[i + 1];
       const to = next ? (columns.get(text(next.onset)) as number) : order.length;
-      const spring = own[i] as Spring;
+      const spring = at(own, i);
       return { from, to, rod: spring.rod, allowance: spring.allowance };
     }),
   );
@@ -79,7 +81,7 @@ type StackHeader = {
 function stackHeader(staves: readonly ScoreShape[], from: number): StackHeader {
   const times = staves.map((staff) => headerOf(staff, from).timeX);
   const common = times.some((x) => x === undefined) ? undefined : Math.max(...(times as number[]));
-  const pushed = (s: number): number => (common === undefined ? 0 : common - (times[s] as number));
+  const pushed = (s: number): number => (common === undefined ? 0 : common - (times[s] ?? common));
   return {
     timeX: common,
     end: Math.max(...staves.map((staff, s) => headerWidth(staff, from) + pushed(s))),
@@ -95,21 +97,21 @@ export function stackShapes(staves: readonly ScoreShape[]): StackShape {
   return {
     staves,
     distinct,
-    bars: first.bars.map((_, i) => stackBar(distinct.map((staff) => staff.bars[i] as BarShape))),
+    bars: first.bars.map((_, i) => stackBar(distinct.map((staff) => at(staff.bars, i)))),
     headers: first.bars.map((_, i) => stackHeader(distinct, i)),
     courtesies: Array.from({ length: first.bars.length + 1 }, (_, i) => most(distinct, (staff) => courtesyWidth(staff, i))),
   };
 }
 
-const headerAt = ({ headers }: StackShape, from: number): StackHeader => headers[from] as StackHeader;
+const headerAt = ({ headers }: StackShape, from: number): StackHeader => at(headers, from);
 
 /** x of the time signatures of a system that begins with this bar. */
 export const timeX = (stack: StackShape, from: number): number | undefined => headerAt(stack, from).timeX;
 
 /** What a system of bars [from, to) needs beside its bars, in spaces. */
 export function stackFixed(stack: StackShape, from: number, to: number): number {
-  let width = headerAt(stack, from).full - (stack.bars[from] as ScoreBar).lead + (stack.courtesies[to] as number);
-  for (let i = from + 1; i < to; i++) width += (stack.bars[i] as ScoreBar).change;
+  let width = headerAt(stack, from).full - at(stack.bars, from).lead + at(stack.courtesies, to);
+  for (let i = from + 1; i < to; i++) width += at(stack.bars, i).change;
   return width;
 }
 

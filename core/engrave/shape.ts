@@ -2,6 +2,7 @@
  * Widths of bars before anything is drawn. Every note and rest is a column; between columns stands a spring whose
  * ideal length follows the duration, and a rod that keeps the ink apart (springs and rods: Haken & Blostein, ICMC 1995).
  */
+import { at } from '../base/list.js';
 import type { Line } from '../player/line.js';
 import type { Clef } from '../player/player.js';
 import { toNumber } from '../theory/fraction.js';
@@ -68,7 +69,7 @@ export function barlineWidth(kind: Bar['barline']): number {
 export function headGlyph(event: BarEvent): number {
   if (event.kind === 'rest') {
     const rests = [GLYPH.restWhole, GLYPH.restHalf, GLYPH.restQuarter, GLYPH.rest8th, GLYPH.rest16th, GLYPH.rest32nd];
-    return rests[Math.round(Math.log2(event.base.d))] as number;
+    return at(rests, Math.round(Math.log2(event.base.d)));
   }
   return event.base.d === 1 ? GLYPH.noteheadWhole : event.base.d === 2 ? GLYPH.noteheadHalf : GLYPH.noteheadBlack;
 }
@@ -136,7 +137,7 @@ function directions(bar: Bar, clef: Clef): { up: boolean[]; beamed: boolean[] } 
   const up = ys.map((y) => stemUp(y));
   const beamed = ys.map(() => false);
   for (const group of bar.beams) {
-    const shared = beamUp(group.map((i) => ys[i] as number));
+    const shared = beamUp(group.map((i) => at(ys, i)));
     for (const i of group) {
       up[i] = shared;
       beamed[i] = true;
@@ -157,10 +158,10 @@ export function shapeBar(
 ): BarShape {
   const { up, beamed } = directions(bar, clef);
   const events = bar.events.map((e, i) =>
-    eventShape(e, up[i] as boolean, beamed[i] as boolean, clef, fonts, e.kind === 'note' && !e.tieIn ? labels.get(e.event) : undefined),
+    eventShape(e, at(up, i), at(beamed, i), clef, fonts, e.kind === 'note' && !e.tieIn ? labels.get(e.event) : undefined),
   );
   const springs = bar.events.map((event, i): Spring => {
-    const shape = events[i] as EventShape;
+    const shape = at(events, i);
     const next = events[i + 1];
     const advance = idealAdvance(toNumber(event.duration)) * STYLE.openness;
     const sign = bar.events[i + 1];

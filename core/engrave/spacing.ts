@@ -1,4 +1,5 @@
 /** Horizontal positions: one factor stretches all springs of a system alike, so equal durations stay equal. */
+import { at, last } from '../base/list.js';
 import { fullHeaderWidth, headerWidth } from './header.js';
 import type { BarShape, ScoreShape, Spring } from './shape.js';
 import { cancelled, signatureWidth } from './shape.js';
@@ -59,8 +60,8 @@ export function courtesyWidth(shape: ScoreShape, to: number): number {
 
 /** What a system of bars [from, to) needs beside its bars: header, changes of key inside, courtesy at its end. */
 export function fixedWidth(shape: ScoreShape, from: number, to: number): number {
-  let width = fullHeaderWidth(shape, from) - (shape.bars[from] as BarShape).lead + courtesyWidth(shape, to);
-  for (let i = from + 1; i < to; i++) width += (shape.bars[i] as BarShape).change;
+  let width = fullHeaderWidth(shape, from) - at(shape.bars, from).lead + courtesyWidth(shape, to);
+  for (let i = from + 1; i < to; i++) width += at(shape.bars, i).change;
   return width;
 }
 
@@ -70,9 +71,8 @@ export function fixedWidths(shape: ScoreShape): (from: number, to: number) => nu
   const ends = [...shape.bars.keys(), shape.bars.length].map((to) => courtesyWidth(shape, to));
   /** Changes of key in all bars before. */
   const changes = [0];
-  for (const { change } of shape.bars) changes.push((changes.at(-1) as number) + change);
-  return (from, to) =>
-    (starts[from] as number) + (ends[to] as number) + (changes[to] as number) - (changes[Math.min(to, from + 1)] as number);
+  for (const { change } of shape.bars) changes.push(last(changes) + change);
+  return (from, to) => at(starts, from) + at(ends, to) + at(changes, to) - at(changes, Math.min(to, from + 1));
 }
 
 /** The factor at which springs fill the room exactly. */
@@ -101,7 +101,7 @@ export function justify(shape: ScoreShape, from: number, to: number, width: numb
   let room = width - fixedWidth(shape, from, to);
   const springs: Spring[] = [];
   for (let i = from; i < to; i++) {
-    const bar = shape.bars[i] as BarShape;
+    const bar = at(shape.bars, i);
     room -= bar.lead + bar.barline;
     springs.push(...bar.springs);
   }

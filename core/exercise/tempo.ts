@@ -1,5 +1,7 @@
 /** Tempos: a note value and how many a minute; the numbers on a metronome; the rungs from a start to a goal. */
+
 import { bad, error, good, type Issue, type Result } from '../base/issue.js';
+import { at } from '../base/list.js';
 import { type Fraction, text } from '../theory/fraction.js';
 import { tempoBeat } from '../theory/metre.js';
 import type { Exercise } from './exercise.js';
@@ -90,5 +92,5 @@ export function tempoRungs(start: number, goal: number, rungs = 4): Result<reado
   if (goal === start) return good([start]);
   const all = [start, ...METRONOME.filter((number) => number > start && number < goal), goal];
   const gaps = Math.min(rungs, all.length) - 1;
-  return good(Array.from({ length: gaps + 1 }, (_, i) => all[Math.round((i * (all.length - 1)) / gaps)] as number));
+  return good(Array.from({ length: gaps + 1 }, (_, i) => at(all, Math.round((i * (all.length - 1)) / gaps))));
 }

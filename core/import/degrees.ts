@@ -1,6 +1,7 @@
 /** Notes and a key → degrees, signs always against the major scale. */
 
 import { bad, error, good, type Result } from '../base/issue.js';
+import { at } from '../base/list.js';
 import { MAX_DEGREE, type Tone, toneText } from '../exercise/figure.js';
 import { naturalSemitones } from '../theory/interval.js';
 import type { Key } from '../theory/key.js';
@@ -36,7 +37,7 @@ function usualSteps(semitones: number, next: number | undefined, heard: Readonly
   const within = semitones - 12 * octave;
   const minor = heard.has(3) && !heard.has(4);
   const table = next === semitones + 1 && !minor ? RISING : USUAL;
-  let steps: number = table[within] as number;
+  let steps: number = at(table, within);
   if (within === 6 && (minor || !heard.has(7))) steps = 4;
   if (within === 8 && heard.has(4) && !heard.has(7)) steps = 4;
   return steps + 7 * octave;

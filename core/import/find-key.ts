@@ -3,6 +3,7 @@
  * profile of each key. Profiles: Krumhansl & Kessler, Psychological Review 89 (1982), 334–368; algorithm: Krumhansl, Cognitive
  * Foundations of Musical Pitch (1990), chapter 4. (Numbers from memory.)
  */
+import { at, first } from '../base/list.js';
 import { type Fraction, toNumber } from '../theory/fraction.js';
 import { type Key, keyAtFifths, keysAtChroma, type Mode } from '../theory/key.js';
 import { chroma, type PitchClass, sameClass } from '../theory/pitch.js';
@@ -19,7 +20,7 @@ export function correlation(a: readonly number[], b: readonly number[]): number 
   const [ma, mb] = [mean(a), mean(b)];
   let [both, aa, bb] = [0, 0, 0];
   a.forEach((value, i) => {
-    const [da, db] = [value - ma, (b[i] as number) - mb];
+    const [da, db] = [value - ma, at(b, i) - mb];
     both += da * db;
     aa += da * da;
     bb += db * db;
@@ -42,8 +43,7 @@ export type KeyGuess = {
 /** How long each of the twelve tones sounds. */
 function weights(events: Phrase['events']): number[] {
   const sums = Array.from({ length: 12 }, () => 0);
-  for (const { kind, key, duration } of events)
-    if (kind === 'note') sums[key % 12] = (sums[key % 12] as number) + toNumber(duration as Fraction);
+  for (const { kind, key, duration } of events) if (kind === 'note') sums[key % 12] = at(sums, key % 12) + toNumber(duration as Fraction);
   return sums;
 }
 
@@ -51,7 +51,7 @@ function weights(events: Phrase['events']): number[] {
 function spelled(at: number, mode: Mode, events: Phrase['events']): Key {
   const keys = keysAtChroma(at, mode);
   const heard = events.flatMap(({ pitch }): PitchClass[] => (pitch ? [pitch] : []));
-  return keys.find((key) => heard.some((pitch) => sameClass(pitch, key.tonic))) ?? (keys[0] as Key);
+  return keys.find((key) => heard.some((pitch) => sameClass(pitch, key.tonic))) ?? first(keys);
 }
 
 /**

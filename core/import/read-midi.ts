@@ -1,6 +1,7 @@
 /** A Standard MIDI file → one phrase. Times are drawn to the nearest note values; what a figure cannot hold is refused. */
 
 import { bad, error, good, type Issue, type Result } from '../base/issue.js';
+import { at } from '../base/list.js';
 import { MAX_TONES } from '../exercise/figure.js';
 import { CLICK_TRACK } from '../output/sound/midi.js';
 import { type MidiFile, midiFile, type TimedMidi } from '../output/sound/midi-codec.js';
@@ -158,17 +159,17 @@ function eventsOf(notes: readonly Note[], ticks: number, barAt: (tick: number) =
   const ends = notes.map((note) => (note.off - origin) / ticks);
   if (!onsets) return undefined;
   return notes.flatMap((note, i): PhraseEvent[] => {
-    const onset = onsets[i] as Fraction;
+    const onset = at(onsets, i);
     const next = onsets[i + 1];
     const bar = barAt(note.on);
     const quarter = (time: Fraction): Fraction => div(time, frac(4));
     const event = (duration: Fraction): PhraseEvent => ({ kind: 'note', key: note.key, duration: quarter(duration), bar });
-    const sounded = (ends[i] as number) - toNumber(onset);
+    const sounded = at(ends, i) - toNumber(onset);
     if (!next) return [event(nearestValue(sounded))];
     const whole = sub(next, onset);
     if (compare(whole, ZERO) <= 0) return [];
     if (sounded > REST_SHARE * toNumber(whole)) return [event(whole)];
-    const [end] = onGrid([ends[i] as number]) ?? [];
+    const [end] = onGrid([at(ends, i)]) ?? [];
     const length = end && sub(end, onset);
     const rest = length && sub(whole, length);
     if (!length || !rest || length.n <= 0 || rest.n <= 0 || !noteValue(quarter(length)) || !noteValue(quarter(rest))) return [event(whole)];

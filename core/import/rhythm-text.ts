@@ -1,6 +1,7 @@
 /** Durations → the text of a rhythm, as short as its repetition allows. */
 
 import { bad, error, good, type Result } from '../base/issue.js';
+import { at } from '../base/list.js';
 import { RHYTHM_NAMES } from '../exercise/rhythm.js';
 import { add, div, equal, type Fraction, frac, mul, sub, text, ZERO } from '../theory/fraction.js';
 import type { PhraseEvent, TupletRatio } from './phrase.js';
@@ -89,7 +90,7 @@ function period(groups: readonly Group[], values: readonly Value[]): number | un
     if (!group.whole) return undefined;
     length += group.values.length;
     const unit = length;
-    if (values.every((value, k) => alike(value, values[k % unit] as Value))) return i + 1;
+    if (values.every((value, k) => alike(value, at(values, k % unit)))) return i + 1;
   }
   return undefined;
 }

@@ -1,6 +1,7 @@
 /** What one student is to play: each assigned exercise with its keys, its weeks and its tempos. */
 
 import { error, type Issue, warning } from '../base/issue.js';
+import { at } from '../base/list.js';
 import type { Book } from '../book/book.js';
 import type { Exercise } from '../exercise/exercise.js';
 import { keyId, planRoute } from '../exercise/route.js';
@@ -68,7 +69,7 @@ export function assignedTo(
   roster: Roster,
   index: number,
 ): { readonly assigned: readonly Assigned[]; readonly issues: readonly Issue[] } {
-  const student = roster.students[index] as Student;
+  const student = at(roster.students, index);
   const issues: Issue[] = [];
   const ids = new Set(student.assignments.flatMap(({ exercises }) => exercises));
   const assigned = numbered(book).flatMap(({ exercise, number, chapter }): Assigned[] => {

@@ -1,6 +1,7 @@
 /** Fit: where a figure fits a compass in a key, and what can be done in a key where it does not. */
 
 import { error, type Issue } from '../base/issue.js';
+import { at } from '../base/list.js';
 import type { Exercise, Misfit } from '../exercise/exercise.js';
 import { figureMode, type NoteTone, toneInterval, toneText } from '../exercise/figure.js';
 import type { Interval } from '../theory/interval.js';
@@ -140,7 +141,7 @@ const WITHIN_OCTAVE = [
 /** A distance in words: 19 semitones are `an octave and a fifth`. */
 export function distanceWords(semitones: number): string {
   const octaves = Math.floor(semitones / 12);
-  const rest = WITHIN_OCTAVE[semitones % 12] as string;
+  const rest = at(WITHIN_OCTAVE, semitones % 12);
   if (octaves === 0) return rest;
   const whole = octaves === 1 ? 'an octave' : `${['', '', 'two', 'three', 'four', 'five', 'six'][octaves] ?? octaves} octaves`;
   return semitones % 12 === 0 ? whole : `${whole} and ${rest}`;

@@ -1,6 +1,7 @@
 /** Realising: an exercise as one player plays it, every note with its pitch and its exact time. */
 
 import { assert, bad, error, good, type Issue, note, type Result } from '../base/issue.js';
+import { at } from '../base/list.js';
 import type { Exercise } from '../exercise/exercise.js';
 import { keyId, planRoute, type Route, type Statement } from '../exercise/route.js';
 import { add, div, equal, type Fraction, sub, ZERO } from '../theory/fraction.js';
@@ -136,7 +137,7 @@ function choose(exercise: Exercise, plan: Plan, player: Player): Chosen[] {
     { contour: exercise.contour, compass: player.compass, fromLowest: exercise.start.kind === 'lowest' },
   );
   return stops.map(({ statement, fit }, i) => {
-    const option = fit.options[register[i] as number] as Option;
+    const option = at(fit.options, at(register, i));
     const { writtenKey, turned } = fit;
     return { statement, writtenKey, root: option.root, tones: asPlayed(option.tones, statement), turned, held: false };
   });
@@ -150,8 +151,8 @@ function withHeld(timed: readonly Timed[], chosen: readonly Chosen[]): readonly 
     if (!held) return own;
     let last = own.findLastIndex((slot) => slot.tone !== undefined);
     while (own[last + 1]?.value.tuplet) last++;
-    const first = own[0] as Timed;
-    const end = own[last] as Timed;
+    const first = at(own, 0);
+    const end = at(own, last);
     const duration = sub(add(end.onset, end.duration), first.onset);
     const { tuplet: _, ...plain } = first.value;
     return [{ statement: s, tone: 0, onset: first.onset, duration, value: plain }, ...own.slice(last + 1)];
@@ -199,7 +200,7 @@ function placed(chosen: readonly Chosen[], timed: readonly Timed[], duration: Fr
   const onsets: Fraction[] = [];
   for (const slot of timed) onsets[slot.statement] ??= slot.onset;
   return chosen.map(({ statement, writtenKey, root, turned, held }, i) => {
-    const onset = onsets[i] as Fraction;
+    const onset = at(onsets, i);
     const { index, pass, key, direction, keyIndex, set } = statement;
     return {
       index,

@@ -9,6 +9,7 @@
  */
 
 import { assert } from '../base/issue.js';
+import { at } from '../base/list.js';
 import type { Contour } from '../exercise/exercise.js';
 import type { Interval } from '../theory/interval.js';
 import { midi, type Pitch, type PitchClass, transpose } from '../theory/pitch.js';
@@ -38,8 +39,8 @@ export function leapCost(from: number, to: number): number {
   return COST.semitone * size + COST.beyondOctave * Math.max(0, size - 12);
 }
 
-const first = (placement: Placement): number => placement[0] as number;
-const last = (placement: Placement): number => placement[placement.length - 1] as number;
+const first = (placement: Placement): number => at(placement, 0);
+const last = (placement: Placement): number => at(placement, placement.length - 1);
 
 /** Twice the middle between the lowest and highest note: doubled to stay whole. */
 const twiceMiddle = (placement: Placement): number => Math.min(...placement) + Math.max(...placement);
@@ -92,11 +93,11 @@ const opening = (choices: readonly Placement[], wish: RegisterWish): readonly Pl
 export function planCost(choices: readonly (readonly Placement[])[], plan: readonly number[], wish: RegisterWish): number {
   let total = 0;
   for (let i = 0; i < plan.length; i++) {
-    const here = choices[i] as readonly Placement[];
-    const chosen = plan[i] as number;
-    total += contourCosts(here, wish, i, plan.length)[chosen] as number;
-    const before = choices[i - 1]?.[plan[i - 1] as number];
-    if (before) total += joinCosts(last(before), here)[chosen] as number;
+    const here = at(choices, i);
+    const chosen = at(plan, i);
+    total += at(contourCosts(here, wish, i, plan.length), chosen);
+    const before = choices[i - 1]?.[at(plan, i - 1)];
+    if (before) total += at(joinCosts(last(before), here), chosen);
   }
   return total;
 }
@@ -115,22 +116,22 @@ export function planRegister(choices: readonly (readonly Placement[])[], wish: R
   let toGo: number[] = [];
   const onward: number[][] = [];
   for (let i = count - 1; i >= 0; i--) {
-    const here = choices[i] as readonly Placement[];
+    const here = at(choices, i);
     const after = choices[i + 1] ?? [];
     const own = contourCosts(here, wish, i, count);
     const steps: number[] = [];
     const costs = here.map((placement, j) => {
-      if (after.length === 0) return own[j] as number;
-      const costs = joinCosts(last(placement), after).map((cost, k) => cost + (toGo[k] as number));
+      if (after.length === 0) return at(own, j);
+      const costs = joinCosts(last(placement), after).map((cost, k) => cost + at(toGo, k));
       steps[j] = lowestIndex(costs);
-      return (own[j] as number) + (costs[steps[j] as number] as number);
+      return at(own, j) + at(costs, at(steps, j));
     });
     onward[i] = steps;
     toGo = costs;
   }
   if (count === 0) return [];
-  const plan = [lowestIndex(toGo.slice(0, opening(choices[0] as readonly Placement[], wish).length))];
-  for (let i = 0; i + 1 < count; i++) plan.push(onward[i]?.[plan[i] as number] as number);
+  const plan = [lowestIndex(toGo.slice(0, opening(at(choices, 0), wish).length))];
+  for (let i = 0; i + 1 < count; i++) plan.push(onward[i]?.[at(plan, i)] as number);
   return plan;
 }
 

@@ -1,6 +1,7 @@
 /** Timing: the rhythm laid over the statements, padded to beats or bars, and closed with a full bar. */
 
 import { assert } from '../base/issue.js';
+import { at } from '../base/list.js';
 import type { Exercise } from '../exercise/exercise.js';
 import type { RhythmValue } from '../exercise/rhythm.js';
 import { add, compare, div, equal, type Fraction, frac, less, mod, mul, roundUp, sub, ZERO } from '../theory/fraction.js';
@@ -124,7 +125,7 @@ export function timeLine(exercise: Exercise, statements: number, closing: boolea
     now = until;
   };
   const take = (): RhythmValue => {
-    const value = values[turn++ % values.length] as RhythmValue;
+    const value = at(values, turn++ % values.length);
     left = value.tuplet ? sub(left.n === 0 ? value.tuplet.total : left, value.duration) : ZERO;
     assert(left.n >= 0, 'tuplet groups are whole');
     return value;

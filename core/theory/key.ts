@@ -1,4 +1,5 @@
 /** Keys: a tonic and a mode, their place on the circle of fifths, and their signature. */
+import { at } from '../base/list.js';
 import type { Interval } from './interval.js';
 import { chroma, classText, letterName, type PitchClass, transposeClass } from './pitch.js';
 
@@ -9,12 +10,12 @@ export type Key = { readonly tonic: PitchClass; readonly mode: Mode };
 const FIFTHS_OF_LETTER = [0, 2, 4, -1, 1, 3, 5] as const;
 
 /** Place of a tone on the line of fifths: C 0, G 1, F -1, F# 6, Bb -2. */
-export const fifthsOfClass = (p: PitchClass): number => (FIFTHS_OF_LETTER[p.letter] as number) + 7 * p.alter;
+export const fifthsOfClass = (p: PitchClass): number => at(FIFTHS_OF_LETTER, p.letter) + 7 * p.alter;
 
 /** The tone at this place on the line of fifths. */
 export function classAtFifths(fifths: number): PitchClass {
   const index = (((fifths + 1) % 7) + 7) % 7;
-  const letter = [3, 0, 4, 1, 5, 2, 6][index] as number;
+  const letter = at([3, 0, 4, 1, 5, 2, 6], index);
   return { letter, alter: Math.floor((fifths + 1) / 7) };
 }
 

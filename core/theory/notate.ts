@@ -1,4 +1,5 @@
 /** Durations into written note values: which single values may stand where in the bar, and where a tie is needed. */
+import { first } from '../base/list.js';
 import { add, compare, equal, type Fraction, frac, less, min, mod, mul, sub } from './fraction.js';
 import { barLength, beatLengths, beatStarts, isCompound, type Metre, metreText } from './metre.js';
 
@@ -55,7 +56,7 @@ export function noteMayStand(onset: Fraction, value: Written, metre: Metre, alon
   const next = nextBeat(onset, starts);
   if (compare(end, next) <= 0) return true;
   if (!alone || isCompound(metre) || metre.unit === 8) return false;
-  const beat = beatLengths(metre)[0] as Fraction;
+  const beat = first(beatLengths(metre));
   return value.dots === 0 && equal(value.duration, beat) && equal(mod(onset, beat), mul(beat, frac(1, 2)));
 }
 

@@ -1,4 +1,5 @@
 /** Scales: for each degree of a named scale, its interval above the tonic. */
+import { at } from '../base/list.js';
 import { type Interval, interval, octaves, plus } from './interval.js';
 import { intervalSize, scaleFormula } from './tonal.js';
 
@@ -61,6 +62,6 @@ export function degreeInterval(degree: number, name: ScaleName = 'major'): Inter
   const upward = degree > 0 ? degree - 1 : -degree - 1 - 7;
   const octave = Math.floor(upward / 7);
   const within = upward - 7 * octave;
-  const base = isSevenTone(name) ? (scaleIntervals(name)[within] as Interval) : interval(within);
+  const base = isSevenTone(name) ? at(scaleIntervals(name), within) : interval(within);
   return plus(base, octaves(octave));
 }

@@ -3,6 +3,7 @@
  * ends on positions that leave no white wedge between beam and staff line, and no stem shorter than allowed.
  * Sources: Ross pp. 97–121, Gould pp. 17–22 (second-hand).
  */
+import { at, first, last } from '../../base/list.js';
 import type { Box } from '../drawing.js';
 import { STYLE } from '../style.js';
 
@@ -25,7 +26,7 @@ const EPSILON = 1e-9;
 /** An inner head lies at least as near to the beam as both outer ones, or the contour repeats: the beam is flat. */
 function mustBeFlat(heads: readonly BeamHead[], up: boolean): boolean {
   const ys = heads.map((h) => (up ? h.y : -h.y));
-  const first = ys[0] as number;
+  const first = at(ys, 0);
   const last = ys.at(-1) as number;
   if (first === last) return true;
   const nearestOuter = Math.min(first, last);
@@ -36,11 +37,11 @@ function mustBeFlat(heads: readonly BeamHead[], up: boolean): boolean {
 
 /** Largest rise in spaces, without its sign, for the outer interval. */
 export function riseCap(heads: readonly BeamHead[]): number {
-  const first = heads[0] as BeamHead;
+  const first = at(heads, 0);
   const last = heads.at(-1) as BeamHead;
   const steps = Math.round(Math.abs(first.y - last.y) * 2);
   if (steps === 0) return 0;
-  const white = Math.min(...heads.slice(1).map((h, i) => h.x - (heads[i] as BeamHead).x - 1.28));
+  const white = Math.min(...heads.slice(1).map((h, i) => h.x - at(heads, i).x - 1.28));
   const beyond = heads.every((h) => h.y <= -1.5) || heads.every((h) => h.y >= 5.5);
   if (steps === 1) return 0.25;
   const wide = steps === 2 ? 1 : steps === 3 ? 1.25 : heads.length <= 4 ? 1 : 2;
@@ -51,7 +52,7 @@ export function riseCap(heads: readonly BeamHead[]): number {
 function wantedRise(heads: readonly BeamHead[], up: boolean): number {
   if (mustBeFlat(heads, up)) return 0;
   const cap = riseCap(heads);
-  const difference = (heads.at(-1) as BeamHead).y - (heads[0] as BeamHead).y;
+  const difference = last(heads).y - first(heads).y;
   return Math.sign(difference) * Math.min(cap, Math.max(0.25, Math.round(Math.abs(difference) * 2) / 4));
 }
 
@@ -65,7 +66,7 @@ export function seatedAt(y: number): boolean {
 function baseFor(heads: readonly BeamHead[], shares: readonly number[], rise: number, stem: number, sign: number): number {
   let base = heads[0]?.y ?? 0;
   for (let i = 0; i < heads.length; i++) {
-    const y = (heads[i] as BeamHead).y + sign * stem - rise * (shares[i] as number);
+    const y = at(heads, i).y + sign * stem - rise * at(shares, i);
     base = i === 0 ? y : sign < 0 ? Math.min(base, y) : Math.max(base, y);
   }
   return base;
@@ -73,11 +74,11 @@ function baseFor(heads: readonly BeamHead[], shares: readonly number[], rise: nu
 
 /** Every accidental between the stems keeps its distance from the innermost beam over or under it. */
 function clearsSigns(heads: readonly BeamHead[], { y0, y1 }: BeamLine, sign: number): boolean {
-  const first = heads[0] as BeamHead;
-  const slope = (y1 - y0) / ((heads.at(-1) as BeamHead).x - first.x || 1);
+  const first = at(heads, 0);
+  const slope = (y1 - y0) / (last(heads).x - first.x || 1);
   return heads.every((head, i) => {
     if (!head.sign || i === 0) return true;
-    const beams = Math.max(head.beams, (heads[i - 1] as BeamHead).beams);
+    const beams = Math.max(head.beams, at(heads, i - 1).beams);
     const inner = STYLE.beam / 2 + STYLE.beamPitch * (beams - 1) + STYLE.beamToAccidental;
     const { x0, x1 } = head.sign;
     const edge = sign < 0 ? -head.sign.y0 : head.sign.y1;
@@ -92,7 +93,7 @@ const FARTHEST = { plain: 6, signed: 12 } as const;
 /** Chooses the ends on a grid of quarter spaces: nearest to the wanted stem and rise, seated, long enough. */
 export function beamLine(heads: readonly BeamHead[], up: boolean): BeamLine {
   const rise = wantedRise(heads, up);
-  const first = heads[0] as BeamHead;
+  const first = at(heads, 0);
   const last = heads.at(-1) as BeamHead;
   const span = last.x - first.x || 1;
   const shares = heads.map((h) => (h.x - first.x) / span);
@@ -115,8 +116,8 @@ export function beamLine(heads: readonly BeamHead[], up: boolean): BeamLine {
       let shortest = Number.POSITIVE_INFINITY;
       let middle = true;
       for (let i = 0; i < heads.length; i++) {
-        const head = heads[i] as BeamHead;
-        const y = y0 + r * (shares[i] as number);
+        const head = at(heads, i);
+        const y = y0 + r * at(shares, i);
         shortest = Math.min(shortest, sign * (y - head.y));
         if (sign * (y - 2) < -EPSILON && Math.abs(head.y - 2) >= 3) middle = false;
       }
@@ -130,8 +131,8 @@ export function beamLine(heads: readonly BeamHead[], up: boolean): BeamLine {
     }
   }
   const reachMiddle = best ?? {
-    y0: Math.round((heads[0] as BeamHead).y * 4) / 4 + sign * ideal,
-    y1: Math.round((heads[0] as BeamHead).y * 4) / 4 + sign * ideal,
+    y0: Math.round(at(heads, 0).y * 4) / 4 + sign * ideal,
+    y1: Math.round(at(heads, 0).y * 4) / 4 + sign * ideal,
   };
   return toMiddle(reachMiddle, heads, up);
 }

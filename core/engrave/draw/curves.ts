@@ -1,5 +1,6 @@
 /** Ties and slurs as lenses: thin at the ends, thicker in the middle, arched just enough to clear the ink under them. */
 
+import { first } from '../../base/list.js';
 import type { Box, LensMark, Owner } from '../drawing.js';
 import type { Ink } from '../ink.js';
 import { STYLE } from '../style.js';
@@ -108,7 +109,7 @@ export function drawSlur(ink: Ink, ends: SlurEnds): void {
   const off = side * Math.min(0.8, Math.abs(slope) * 1.3);
   if (slope * side < 0) to = [to[0], to[1] + off];
   else from = [from[0], from[1] + off];
-  const owner = { event: (notes[0] as NotePlace).event };
+  const owner = { event: first(notes).event };
   const length = to[0] - from[0];
   let rise = Math.min(STYLE.slurRise.most, STYLE.slurRise.least + length * 0.04);
   let mark = lens('slur', owner, from, to, side, rise);

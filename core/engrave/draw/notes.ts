@@ -1,4 +1,6 @@
 /** Heads, ledger lines, accidentals, dots, stems, flags, beams and rests of one placed bar. */
+import { assert } from '../../base/issue.js';
+import { at, first } from '../../base/list.js';
 import { toNumber } from '../../theory/fraction.js';
 import type { BarNote } from '../bar.js';
 import { beamCount } from '../beam-groups.js';
@@ -80,7 +82,7 @@ function drawFlag(ink: Ink, shape: EventShape, x: number, end: number, flags: nu
 }
 
 const beamYAt = (line: BeamLine, heads: readonly BeamHead[], x: number): number => {
-  const first = heads[0] as BeamHead;
+  const first = at(heads, 0);
   const last = heads.at(-1) as BeamHead;
   return line.y0 + ((line.y1 - line.y0) * (x - first.x)) / (last.x - first.x);
 };
@@ -89,18 +91,19 @@ const beamYAt = (line: BeamLine, heads: readonly BeamHead[], x: number): number 
 function beamletRight(bar: BarShape, group: readonly number[], k: number, level: number): boolean {
   if (k === 0) return true;
   if (k === group.length - 1) return false;
-  const onset = toNumber((bar.bar.events[group[k] as number] as BarNote).onset);
+  const onset = toNumber(at(bar.bar.events, at(group, k)).onset);
   const unit = 2 ** -(level + 1);
   return Math.abs(onset / unit - Math.round(onset / unit)) < 1e-9 && Math.round(onset / unit) % 2 === 0;
 }
 
 function drawBeam(ink: Ink, bar: BarShape, placed: PlacedBar, group: readonly number[], ends: number[], barIndex: number): void {
-  const shapes = group.map((i) => bar.events[i] as EventShape);
-  const up = (shapes[0] as EventShape).up;
+  const shapes = group.map((i) => at(bar.events, i));
+  const up = first(shapes).up;
   const heads = group.map((i, k): BeamHead => {
-    const shape = shapes[k] as EventShape;
-    const note = bar.bar.events[i] as BarNote;
-    const x = placed.heads[i] as number;
+    const shape = at(shapes, k);
+    const note = at(bar.bar.events, i);
+    assert(note.kind === 'note', 'a beam has notes alone');
+    const x = at(placed.heads, i);
     return {
       x: stemX(x, shape) + STYLE.stem / 2,
       y: shape.y,
@@ -112,20 +115,20 @@ function drawBeam(ink: Ink, bar: BarShape, placed: PlacedBar, group: readonly nu
   const toward = up ? 1 : -1;
   const half = STYLE.beam / 2;
   group.forEach((i, k) => {
-    ends[i] = beamYAt(line, heads, (heads[k] as BeamHead).x) - toward * half;
+    ends[i] = beamYAt(line, heads, at(heads, k).x) - toward * half;
   });
   const most = Math.max(...heads.map((h) => h.beams));
   for (let level = 1; level <= most; level++) {
     let from = 0;
     while (from < heads.length) {
-      if ((heads[from] as BeamHead).beams < level) {
+      if (at(heads, from).beams < level) {
         from++;
         continue;
       }
       let to = from;
-      while (to + 1 < heads.length && (heads[to + 1] as BeamHead).beams >= level) to++;
-      let x0 = (heads[from] as BeamHead).x - STYLE.stem / 2;
-      let x1 = (heads[to] as BeamHead).x + STYLE.stem / 2;
+      while (to + 1 < heads.length && at(heads, to + 1).beams >= level) to++;
+      let x0 = at(heads, from).x - STYLE.stem / 2;
+      let x1 = at(heads, to).x + STYLE.stem / 2;
       if (from === to) {
         if (beamletRight(bar, group, from, level)) x1 = x0 + 1.2;
         else x0 = x1 - 1.2;
@@ -133,7 +136,7 @@ function drawBeam(ink: Ink, bar: BarShape, placed: PlacedBar, group: readonly nu
       const shift = toward * STYLE.beamPitch * (level - 1);
       const yl = beamYAt(line, heads, x0) + shift;
       const yr = beamYAt(line, heads, x1) + shift;
-      const owner = { event: (bar.bar.events[group[from] as number] as BarNote).event, bar: barIndex };
+      const owner = { event: at(bar.bar.events, at(group, from)).event, bar: barIndex };
       ink.polygon('beam', owner, [
         [x0, yl - half],
         [x1, yr - half],
@@ -149,14 +152,14 @@ export function drawBar(ink: Ink, bar: BarShape, placed: PlacedBar): NotePlace[]
   const index = bar.bar.index;
   const beamed = new Set(bar.bar.beams.flat());
   const ends = bar.events.map((shape, i) => {
-    const event = bar.bar.events[i] as BarNote;
+    const event = at(bar.bar.events, i);
     return event.base.d === 1 ? shape.y : stemEnd(shape.y, shape.up, beamed.has(i) ? 0 : beamCount(event.base));
   });
   for (const group of bar.bar.beams) drawBeam(ink, bar, placed, group, ends, index);
   const places: NotePlace[] = [];
   bar.bar.events.forEach((event, i) => {
-    const shape = bar.events[i] as EventShape;
-    const x = placed.heads[i] as number;
+    const shape = at(bar.events, i);
+    const x = at(placed.heads, i);
     const owner = { event: event.event, bar: index };
     if (event.kind === 'rest') {
       drawRest(ink, shape, event.full, event.dots, x, placed, owner);
@@ -167,7 +170,7 @@ export function drawBar(ink: Ink, bar: BarShape, placed: PlacedBar): NotePlace[]
       (placed.heads[i + 1] ?? Number.POSITIVE_INFINITY) - x - shape.headWidth,
     );
     drawHead(ink, event, shape, x, owner, white);
-    const end = ends[i] as number;
+    const end = at(ends, i);
     if (event.base.d > 1) {
       drawStem(ink, shape, x, end, owner);
       const flags = beamCount(event.base);

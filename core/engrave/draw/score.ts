@@ -1,5 +1,7 @@
 /** One system of a score: staves one below the other, names before them, brackets and through barlines. */
+
 import { assert } from '../../base/issue.js';
+import { at, first } from '../../base/list.js';
 import type { Drawing, Mark } from '../drawing.js';
 import { GLYPH } from '../glyphs.js';
 import { headerOf } from '../header.js';
@@ -70,16 +72,16 @@ function drawBrackets(ink: Ink, { sections, groups }: StackSpec, offsets: readon
   const edge = -BRACKET.gap - BRACKET.thick;
   for (const { from, to } of sections) {
     if (to - from < 2) continue;
-    const top = (offsets[from] as number) - BRACKET.over;
-    const bottom = (offsets[to - 1] as number) + 4 + BRACKET.over;
+    const top = at(offsets, from) - BRACKET.over;
+    const bottom = at(offsets, to - 1) + 4 + BRACKET.over;
     ink.rect('bracket', {}, edge, top, edge + BRACKET.thick, bottom);
     ink.glyph('bracket', {}, GLYPH.bracketTop, edge, top);
     ink.glyph('bracket', {}, GLYPH.bracketBottom, edge, bottom);
   }
   const x = edge - BRACKET.step + BRACKET.hook;
   for (const { from, to } of groups) {
-    const top = offsets[from] as number;
-    const bottom = (offsets[to - 1] as number) + 4;
+    const top = at(offsets, from);
+    const bottom = at(offsets, to - 1) + 4;
     ink.rect('bracket', {}, x, top, x + BRACKET.thin, bottom);
     for (const y of [top, bottom]) ink.rect('bracket', {}, x, y - BRACKET.thin / 2, x + BRACKET.hook, y + BRACKET.thin / 2);
   }
@@ -91,18 +93,18 @@ function drawBrackets(ink: Ink, { sections, groups }: StackSpec, offsets: readon
  */
 export function drawScoreSystem(staves: readonly PackedDrawing[], spec: StackSpec, offsets: readonly number[], fonts: Fonts): Drawing {
   assert(offsets.length === staves.length && spec.names.length === offsets.length, 'each staff has an offset and a name');
-  const width = (staves[0] as PackedDrawing).width;
+  const width = first(staves).width;
   const ink = inkFor(width, fonts);
   const half = STYLE.staffLine / 2;
   const last = (offsets.at(-1) as number) + 4;
   if (offsets.length > 1) ink.rect('barline', { bar: spec.from }, 0, -half, STYLE.thinBarline, last + half);
   const through = new Set(spec.sections.flatMap(({ from, to }) => Array.from({ length: Math.max(0, to - 1 - from) }, (_, i) => from + i)));
   staves.forEach((staff, s) => {
-    const down = offsets[s] as number;
+    const down = at(offsets, s);
     for (const mark of unpackMarks(staff, fonts, { part: s, down })) {
       ink.push(mark);
       if (mark.role !== 'barline' || !through.has(s)) continue;
-      ink.rect('barline', mark.owner, mark.box.x0, down + 4, mark.box.x1, offsets[s + 1] as number);
+      ink.rect('barline', mark.owner, mark.box.x0, down + 4, mark.box.x1, at(offsets, s + 1));
     }
   });
   drawBrackets(ink, spec, offsets);
@@ -110,7 +112,7 @@ export function drawScoreSystem(staves: readonly PackedDrawing[], spec: StackSpe
   const size = STYLE.size.label;
   spec.names.forEach((name, s) => {
     const x = right - signedWidth(ink.fonts, 'roman', size, name);
-    drawSigned(ink, 'label', undefined, 'roman', size, x, (offsets[s] as number) + 2 + (CAPS * size) / 2, name);
+    drawSigned(ink, 'label', undefined, 'roman', size, x, at(offsets, s) + 2 + (CAPS * size) / 2, name);
   });
   return drawingOf(ink, width);
 }

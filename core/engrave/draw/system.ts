@@ -1,4 +1,5 @@
 /** One system of one staff: from placed bars to a drawing. */
+import { at, first, last } from '../../base/list.js';
 import { keyText } from '../../theory/key.js';
 import type { Drawing, Mark } from '../drawing.js';
 import { CLEF_GLYPH, CLEF_LINE, GLYPH, signatureYs, timeDigit } from '../glyphs.js';
@@ -52,7 +53,7 @@ function drawSignature(ink: Ink, shape: ScoreShape, fifths: number, cancel: numb
 
 function drawHeader(ink: Ink, shape: ScoreShape, from: number): void {
   const header = headerOf(shape, from);
-  const bar = (shape.bars[from] as BarShape).bar;
+  const bar = at(shape.bars, from).bar;
   ink.glyph('clef', { bar: from }, CLEF_GLYPH[shape.clef], header.clefX, CLEF_LINE[shape.clef]);
   if (header.keyX !== undefined) drawSignature(ink, shape, bar.fifths, 0, 0, header.keyX, from);
   if (header.timeX === undefined) return;
@@ -90,10 +91,10 @@ function drawTies(
   let n = 0;
   let open: NotePlace | undefined;
   for (let b = spec.from; b < spec.to; b++) {
-    for (const event of (shape.bars[b] as BarShape).bar.events) {
+    for (const event of at(shape.bars, b).bar.events) {
       if (event.kind === 'rest') continue;
-      const note = places[n++] as NotePlace;
-      if (event.tieIn) drawTie(ink, open ?? (placed[0] as PlacedBar).x + 0.6, note);
+      const note = at(places, n++);
+      if (event.tieIn) drawTie(ink, open ?? first(placed).x + 0.6, note);
       open = event.tieOut ? note : undefined;
     }
   }
@@ -111,16 +112,16 @@ function drawSlurs(
   const first = places[0]?.event;
   const last = places.at(-1)?.event;
   if (first === undefined || last === undefined) return;
-  const firstTied = (shape.bars[spec.from] as BarShape).bar.events.some((e) => e.kind === 'note' && e.tieIn && e.event === first);
+  const firstTied = at(shape.bars, spec.from).bar.events.some((e) => e.kind === 'note' && e.tieIn && e.event === first);
   const lastOpen =
-    (shape.bars[spec.to - 1] as BarShape).bar.events.some((e) => e.kind === 'note' && e.tieOut && e.event === last) &&
+    at(shape.bars, spec.to - 1).bar.events.some((e) => e.kind === 'note' && e.tieOut && e.event === last) &&
     spec.to < shape.bars.length &&
     tiedOn(shape, spec.to, last);
   const inkByEvent = shape.score.slurs.length > 0 ? groupInk(ink) : new Map<number, Mark[]>();
   for (const slur of shape.score.slurs) {
     if (slur.to < first || slur.from > last) continue;
     const inner = places.filter((p) => p.event >= slur.from && p.event <= slur.to);
-    const a = slur.from < first || (slur.from === first && firstTied) ? (placed[0] as PlacedBar).x + 0.8 : (inner[0] as NotePlace);
+    const a = slur.from < first || (slur.from === first && firstTied) ? at(placed, 0).x + 0.8 : at(inner, 0);
     const b = slur.to > last || (slur.to === last && lastOpen) ? end - 0.3 : (inner.at(-1) as NotePlace);
     if (typeof a !== 'number' && typeof b !== 'number' && a === b) continue;
     drawSlur(ink, { from: a, to: b, inner, obstacles: obstaclesOf(inkByEvent, slur, a, b) });
@@ -128,7 +129,7 @@ function drawSlurs(
 }
 
 const tiedOn = (shape: ScoreShape, bar: number, event: number): boolean =>
-  (shape.bars[bar] as BarShape).bar.events.some((e) => e.kind === 'note' && e.tieIn && e.event === event);
+  at(shape.bars, bar).bar.events.some((e) => e.kind === 'note' && e.tieIn && e.event === event);
 
 function drawTuplets(ink: Ink, shape: ScoreShape, spec: SystemSpec, placed: readonly PlacedBar[], places: readonly NotePlace[]): void {
   const byX = new Map(places.map((p) => [p.x, p]));
@@ -175,9 +176,9 @@ function leading(places: readonly NotePlace[], shape: ScoreShape, spec: SystemSp
   const found: NotePlace[] = [];
   let n = 0;
   for (let b = spec.from; b < spec.to; b++) {
-    for (const event of (shape.bars[b] as BarShape).bar.events) {
+    for (const event of at(shape.bars, b).bar.events) {
       if (event.kind === 'rest') continue;
-      const place = places[n++] as NotePlace;
+      const place = at(places, n++);
       if (!event.tieIn) found.push(place);
     }
   }
@@ -232,18 +233,18 @@ export function drawPlaced(shape: ScoreShape, spec: SystemSpec, placed: readonly
     drawBarline(ink, bar, at.barlineX);
   });
   const courtesy = courtesyWidth(shape, spec.to);
-  const end = (placed.at(-1) as PlacedBar).barlineX + (shape.bars[spec.to - 1] as BarShape).barline;
+  const end = last(placed).barlineX + (shape.bars[spec.to - 1] as BarShape).barline;
   if (courtesy > 0) {
     const next = (shape.bars[spec.to] as BarShape).bar;
     drawSignature(ink, shape, next.fifths, cancelled(next.fifthsBefore, next.fifths), next.fifthsBefore as number, end + 0.8, next.index);
   }
-  drawTies(ink, shape, spec, placed, places, (placed.at(-1) as PlacedBar).barlineX);
+  drawTies(ink, shape, spec, placed, places, last(placed).barlineX);
   const notes = leading(places, shape, spec);
   for (const note of notes) {
     const mark = shape.score.marks.get(note.event);
     if (mark) drawArticulation(ink, note, mark);
   }
-  drawSlurs(ink, shape, spec, placed, places, (placed.at(-1) as PlacedBar).barlineX);
+  drawSlurs(ink, shape, spec, placed, places, last(placed).barlineX);
   drawTuplets(ink, shape, spec, placed, places);
   drawBreaths(ink, breathPlaces(shape, spec, placed, places, end));
   drawWords(ink, shape, spec, notes, width);

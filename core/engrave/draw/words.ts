@@ -1,4 +1,5 @@
 /** What stands above and below the notes: articulations, tuplet numbers, degree numbers, key names, tempo, dynamics, bar numbers, breath marks. */
+import { at, last } from '../../base/list.js';
 import type { Exercise } from '../../exercise/exercise.js';
 import { equal, frac } from '../../theory/fraction.js';
 import type { BarTuplet } from '../bar.js';
@@ -42,7 +43,7 @@ export function drawTuplet(ink: Ink, tuplet: BarTuplet, notes: readonly NotePlac
   const height = 1.52 * size;
   const up = notes.filter((n) => n.up).length * 2 > notes.length;
   const beamed = notes.length === tuplet.events.length && notes.every((n) => n.beamed);
-  const centre = beamed ? ((notes[0] as NotePlace).stemX + (notes.at(-1) as NotePlace).stemX) / 2 : (x0 + x1) / 2;
+  const centre = beamed ? (at(notes, 0).stemX + last(notes).stemX) / 2 : (x0 + x1) / 2;
   const [left, right] = beamed ? [centre - width / 2, centre + width / 2] : [x0, x1];
   const edge = up ? ink.sky.top(left, right) : ink.sky.bottom(left, right);
   const gap = beamed ? 0.3 : STYLE.layerGap + 0.2;

@@ -17,8 +17,8 @@ import type { Format } from '../../export/format-names.js';
 import type { Wishes } from '../../export/formats.js';
 import { withPool } from '../batch.js';
 import { layOutAll } from '../ensemble.js';
-import type { Chosen, ExportOptions } from './export-options.js';
 import type { Terminal } from '../terminal.js';
+import type { Chosen, ExportOptions } from './export-options.js';
 
 const ENSEMBLE_FORMATS = ['musicxml', 'mxl', 'midi'] as const;
 const PITCHES = ['concert', 'transposed'] as const;

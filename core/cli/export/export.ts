@@ -13,11 +13,11 @@ import { FORMATS, type Format } from '../../export/format-names.js';
 import { exportFiles, type Wishes } from '../../export/formats.js';
 import { linesOf, type Selection } from '../../export/selection.js';
 import { instrumentById } from '../../player/catalogue.js';
-import { ensembleFiles } from './export-ensemble.js';
-import type { Chosen, ExportOptions } from './export-options.js';
 import { findEdition, findExercise } from '../find.js';
 import { openFile } from '../open.js';
 import { EXIT, type ExitCode, type Terminal, tellIssues, tellJson } from '../terminal.js';
+import { ensembleFiles } from './export-ensemble.js';
+import type { Chosen, ExportOptions } from './export-options.js';
 
 const SHAPES = ['16:9', '9:16'] as const;
 const SIZES = [1080, 2160] as const;

@@ -83,7 +83,7 @@ describe('show', () => {
     if (exercise) exercise.figure = '1 2 b';
     const before = await value('show', plain);
     const shown = await value('show', { ...plain, source: half });
-    expect(shown.held).toEqual(['0.1']);
+    expect(shown.outdated).toEqual(['0.1']);
     expect(shown.issues[0]).toMatchObject({ code: 'figure-no-degree', span: [4, 5] });
     expect(shown.drawn.map((it) => it.stamp)).toEqual(before.drawn.map((it) => it.stamp));
   });

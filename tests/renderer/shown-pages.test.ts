@@ -28,7 +28,7 @@ const shown = (labels: readonly string[], drawn: Shown['drawn'], partial: boolea
   firstPage: {},
   chapterPage: [],
   focusPages: [],
-  held: [],
+  outdated: [],
   exercise: undefined,
   instrument: '',
   partial,

@@ -1,105 +1,15 @@
-/** A book as the window asks to see it: pages drawn, one exercise told note by note, and what is wrong. */
-
+/** A book as the window asks to see it: pages drawn, the exercise in focus, and what is wrong. */
 import { createHash } from 'node:crypto';
-import { assert, good, type Issue, type Result } from '../../../core/base/issue.js';
-import type { EditionSpec } from '../../../core/book/book.js';
+import { good, type Issue, type Result } from '../../../core/base/issue.js';
+import { at } from '../../../core/base/list.js';
 import type { Draft } from '../../../core/book/draft.js';
-import type { BuiltEdition } from '../../../core/build/edition.js';
 import type { Workshop } from '../../../core/build/workshop.js';
-import { barsOf } from '../../../core/engrave/bars.js';
-import { drawSystem } from '../../../core/engrave/draw/system.js';
 import type { Fonts } from '../../../core/engrave/metrics.js';
-import { shapeScore } from '../../../core/engrave/shape.js';
-import { beatText, secondsPerWhole, tempoOf } from '../../../core/exercise/tempo.js';
-import { musicWords } from '../../../core/layout/music/words.js';
 import type { Document, Page } from '../../../core/layout/page/page.js';
-import { drawingSvg, pageSvg } from '../../../core/output/picture/svg.js';
-import type { Line } from '../../../core/player/line.js';
-import { toNumber } from '../../../core/theory/fraction.js';
-import { keyText, keyWords } from '../../../core/theory/key.js';
-import { chroma, midi } from '../../../core/theory/pitch.js';
-import type { ExerciseView, NoteView, StatementView } from '../contract/answers/exercise.js';
+import { pageSvg } from '../../../core/output/picture/svg.js';
 import type { PageEntry, Shown } from '../contract/answers/pages.js';
-import type { ExercisePosition } from '../contract/fields.js';
 import type { Ask } from '../contract/questions.js';
-import { breathingView, settingsFor } from './breath-view.js';
-import { pitchView, wheelSpot } from './lists.js';
-
-/** Bars shown of an exercise's opening: enough for two statements of most figures, in the width of an editor. */
-const OPENING_BARS = 4;
-
-/** The exercise in focus, if this edition has it. */
-export function lineInFocus(read: Draft, edition: BuiltEdition, focus: ExercisePosition): { line: Line; id: string } | undefined {
-  const id = [...read.places].find(([, place]) => place.chapter === focus.chapter && place.exercise === focus.exercise)?.[0];
-  const line = id === undefined ? undefined : edition.lines.get(id);
-  return line && id !== undefined ? { line, id } : undefined;
-}
-
-function noteViews(line: Line): NoteView[] {
-  return line.events.map((event) => {
-    const common = { index: event.index, statement: event.statement, onset: toNumber(event.onset), duration: toNumber(event.duration) };
-    if (event.kind === 'rest') return { ...common, degree: 'r', written: '', sounding: '', key: undefined };
-    return {
-      ...common,
-      degree: event.degree,
-      written: pitchView(event.written).shown,
-      sounding: pitchView(event.sounding).shown,
-      key: midi(event.written),
-    };
-  });
-}
-
-function statementViews(line: Line): StatementView[] {
-  return line.statements.map((s) => ({
-    index: s.index,
-    key: keyText(s.writtenKey),
-    keyWords: keyWords(s.writtenKey),
-    sounding: keyText(s.soundingKey),
-    spot: wheelSpot(chroma(s.soundingKey.tonic)),
-    direction: s.direction,
-    pass: s.pass,
-    place: s.keyIndex,
-    set: s.set,
-    onset: toNumber(s.onset),
-    turned: s.turned,
-  }));
-}
-
-function exerciseView(
-  read: Draft,
-  spec: EditionSpec,
-  line: Line,
-  id: string,
-  ask: Ask<'show'>,
-  shop: Workshop,
-  fonts: Fonts,
-): ExerciseView {
-  const number = (read.book?.chapters.flatMap((chapter) => chapter.exercises).findIndex((it) => it.id === id) ?? 0) + 1;
-  const { exercise, player } = line;
-  const beats = tempoOf(line.exercise, ask.bpm);
-  const opening = shop.cache.cached(['opening', shop.cache.identity(line)], () => {
-    const shape = shapeScore(line, barsOf(line), fonts);
-    const drawing = drawSystem(shape, { from: 0, to: Math.min(OPENING_BARS, shape.bars.length), width: undefined });
-    return drawingSvg(drawing, fonts, { title: musicWords(`${number}`, line), scale: 5.4, glyphs: 'inline' });
-  });
-  return {
-    id,
-    number,
-    title: exercise.title,
-    opening,
-    words: musicWords(`${number}`, line),
-    notes: noteViews(line),
-    statements: statementViews(line),
-    turnaround: line.turnaround,
-    duration: toNumber(line.duration),
-    leftOut: line.leftOut.map(keyText),
-    low: pitchView(player.compass.low),
-    high: pitchView(player.compass.high),
-    breathing: breathingView(line, beats, settingsFor(spec, ask), shop),
-    tempo: exercise.tempo && { from: exercise.tempo.from, to: exercise.tempo.to, beat: beatText(exercise.tempo.beat) },
-    seconds: toNumber(line.duration) * secondsPerWhole(beats),
-  };
-}
+import { exerciseView, lineInFocus } from './exercise-view.js';
 
 /** Fingerprint of a page by what stands on it: equal pages have equal stamps. */
 const stampOf = (svg: string): string => createHash('sha1').update(svg).digest('base64url');
@@ -136,6 +46,42 @@ function firstExercises(read: Draft): Draft {
   return { ...read, book: { ...read.book, extras, chapters: [{ ...chapter, exercises }] } };
 }
 
+const isThere = (page: number, pages: readonly PageEntry[]): boolean => page >= 0 && page < pages.length;
+
+/** Pages that are wanted and not what the window holds already are sent drawn. */
+function drawnPages(document: Document, wanted: readonly number[], have: Ask<'show'>['have'], fonts: Fonts): Shown['drawn'] {
+  return wanted.map((page) => {
+    const { svg, stamp } = pictureOf(at(document.pages, page), document, fonts);
+    return { page, stamp, svg: have[page] === stamp ? undefined : svg };
+  });
+}
+
+/** First page of each exercise, by its place in the source. */
+function firstPages(pages: readonly PageEntry[], { places }: Draft): Record<string, number> {
+  const firstOf = new Map<string, number>();
+  for (const [i, { exercises }] of pages.entries()) for (const id of exercises) if (!firstOf.has(id)) firstOf.set(id, i);
+  return Object.fromEntries(
+    [...places].flatMap(([id, { chapter, exercise }]) => {
+      const page = firstOf.get(id);
+      return page === undefined ? [] : [[`${chapter}.${exercise}`, page]];
+    }),
+  );
+}
+
+/** First page of each chapter of the source; -1 for one that is not shown. */
+function chapterPages({ pages }: Document, { book, chapters }: Draft): number[] {
+  const anchors = pages.map((page) => page.items.flatMap((it) => (it.kind === 'anchor' ? [it.name] : [])));
+  return chapters.map((c) => {
+    const id = c === undefined ? undefined : book?.chapters[c]?.id;
+    return id === undefined ? -1 : anchors.findIndex((names) => names.includes(`chapter ${id}`));
+  });
+}
+
+const entryOf = ({ label, kind, side, items }: Page): PageEntry => {
+  const exercises = new Set(items.flatMap((it) => (it.kind === 'drawing' && it.exercise ? [it.exercise] : [])));
+  return { label, kind, side, exercises: [...exercises] };
+};
+
 /** Shows one edition. Issues of a book that cannot be shown come in the answer, with no pages. */
 export function show(ask: Ask<'show'>, shop: Workshop, fonts: Fonts): Result<Shown> {
   const whole = shop.read(ask.source);
@@ -150,7 +96,7 @@ export function show(ask: Ask<'show'>, shop: Workshop, fonts: Fonts): Result<Sho
     firstPage: {},
     chapterPage: [],
     focusPages: [],
-    held: read.outdated.map(({ chapter, exercise }) => `${chapter}.${exercise}`),
+    outdated: read.outdated.map(({ chapter, exercise }) => `${chapter}.${exercise}`),
     exercise: undefined,
     instrument: '',
     partial,
@@ -159,43 +105,22 @@ export function show(ask: Ask<'show'>, shop: Workshop, fonts: Fonts): Result<Sho
   if (!read.book || index === undefined) return good(empty);
   const set = shop.build(read, index, { hasty: ask.hasty, bodyOnly: partial });
   if (!set.ok) return good({ ...empty, issues: [...read.issues, ...set.issues] });
-  const { document, player } = set.value;
-  const idsOn = document.pages.map((page) => [
-    ...new Set(page.items.flatMap((it) => (it.kind === 'drawing' && it.exercise ? [it.exercise] : []))),
-  ]);
-  const pages = document.pages.map(({ label, kind, side }, i): PageEntry => ({ label, kind, side, exercises: idsOn[i] as string[] }));
+  const { document, player, spec } = set.value;
+  const pages = document.pages.map(entryOf);
   const inFocus = ask.focus && lineInFocus(read, set.value, ask.focus);
   const focusPages = inFocus ? pages.flatMap((page, i) => (page.exercises.includes(inFocus.id) ? [i] : [])) : [];
-  const wanted = [...new Set([...(ask.withFocus ? focusPages : []), ...ask.pages])].filter((page) => page >= 0 && page < pages.length);
-  const drawn = wanted.map((page) => {
-    const found = document.pages[page];
-    assert(found, 'a wanted page is there');
-    const { svg, stamp } = pictureOf(found, document, fonts);
-    return { page, stamp, svg: ask.have[page] === stamp ? undefined : svg };
-  });
-  const firstOf = new Map<string, number>();
-  for (const [i, { exercises }] of pages.entries()) for (const id of exercises) if (!firstOf.has(id)) firstOf.set(id, i);
-  const firstPage: Record<string, number> = {};
-  for (const [id, place] of read.places) {
-    const page = firstOf.get(id);
-    if (page !== undefined) firstPage[`${place.chapter}.${place.exercise}`] = page;
-  }
-  const anchors = document.pages.map((page) => page.items.flatMap((it) => (it.kind === 'anchor' ? [it.name] : [])));
-  const chapterPage = read.chapters.map((c) => {
-    const id = c === undefined ? undefined : read.book?.chapters[c]?.id;
-    return id === undefined ? -1 : anchors.findIndex((names) => names.includes(`chapter ${id}`));
-  });
+  const wanted = [...new Set([...(ask.withFocus ? focusPages : []), ...ask.pages])].filter((page) => isThere(page, pages));
   return good({
     ...empty,
     issues: [...read.issues, ...set.issues.filter((issue) => !read.issues.some((it) => sameIssue(it, issue)))],
     width: document.width,
     height: document.height,
     pages,
-    drawn,
-    firstPage,
-    chapterPage,
+    drawn: drawnPages(document, wanted, ask.have, fonts),
+    firstPage: firstPages(pages, read),
+    chapterPage: chapterPages(document, read),
     focusPages,
-    exercise: inFocus && ask.tell ? exerciseView(read, set.value.spec, inFocus.line, inFocus.id, ask, shop, fonts) : undefined,
+    exercise: inFocus && ask.tell ? exerciseView(read, spec, inFocus, ask, shop, fonts) : undefined,
     instrument: player.instrument.name,
   });
 }

@@ -8,7 +8,7 @@ import { toNumber } from '../../../core/theory/fraction.js';
 import type { Playback } from '../contract/answers/playback.js';
 import type { Ask } from '../contract/questions.js';
 import { settingsFor, temposShown } from './breath-view.js';
-import { lineInFocus } from './pages-view.js';
+import { lineInFocus } from './exercise-view.js';
 
 const noSuchExercise = (): Issue =>
   error(

@@ -33,7 +33,7 @@ function FigureSources({ library, lists, outdated }: SourcesProps) {
       </button>
       {library && <span className="tag">{lists.figures.find((it) => it.id === library)?.title}</span>}
       {outdated && (
-        <span className="held" role="status">
+        <span className="outdated" role="status">
           {X.heldBack}
         </span>
       )}
@@ -79,11 +79,11 @@ function FigureFields({ focus, issues, exercise, lists, outdated }: Props & { re
 export function FigurePanel(props: Props) {
   const { chapter, exercise } = props.focus;
   const view = useWindow((s) => s.shown?.exercise);
-  const outdated = useWindow((s) => s.shown?.held.includes(`${chapter}.${exercise}`)) ?? false;
+  const outdated = useWindow((s) => s.shown?.outdated.includes(`${chapter}.${exercise}`)) ?? false;
   return (
     <section className="panel">
       <FigureFields {...props} outdated={outdated} />
-      <div className={outdated ? 'opening held-back' : 'opening'}>
+      <div className={outdated ? 'opening outdated' : 'opening'}>
         {view && (
           <>
             <span className="unseen">{X.opening}</span>

@@ -24,7 +24,7 @@ export type Shown = {
   /** Pages of the exercise in focus. */
   readonly focusPages: readonly number[];
   /** Exercises shown in their last sound form, or left out, because what is written now cannot be read. */
-  readonly held: readonly string[];
+  readonly outdated: readonly string[];
   /** Undefined too when it was not to be told. */
   readonly exercise: ExerciseView | undefined;
   readonly instrument: string;

@@ -1,20 +1,19 @@
-/** Where the job begins, as a worker thread or as a utility process of the shell. */
+/**
+ * Where the job begins, as a worker thread or as a utility process of the shell. What it consists of is loaded behind this, so
+ * that a fault at the load can be told.
+ */
 import { parentPort } from 'node:worker_threads';
 import { assert } from '../core/base/issue.js';
-import { installedFonts } from '../core/disk/fonts.js';
-import { installedRasteriser } from '../core/disk/rasteriser.js';
-import type { JobPort, ToJob } from './services/contract/job-messages.js';
-import { serveJob } from './services/job/serve-job.js';
-
-/** The port of a utility process, as Electron gives it: messages arrive in events. */
-type UtilityPort = { postMessage(message: unknown): void; on(name: 'message', listen: (event: { data: ToJob }) => void): void };
+import type { JobPort } from './services/contract/job-messages.js';
+import { serveBroken } from './services/job/broken-job.js';
 
 function portHere(): JobPort {
-  const utility = (process as { parentPort?: UtilityPort }).parentPort;
+  // In a utility process only; messages arrive in events.
+  const utility: Electron.ParentPort | undefined = process.parentPort;
   if (utility) {
     return {
       post: (message) => utility.postMessage(message),
-      listen: (receive) => utility.on('message', (event) => receive(event.data)),
+      listen: (receive) => void utility.on('message', (event) => receive(event.data)),
     };
   }
   const thread = parentPort;
@@ -22,4 +21,10 @@ function portHere(): JobPort {
   return { post: (message) => thread.postMessage(message), listen: (receive) => void thread.on('message', receive) };
 }
 
-serveJob(portHere(), installedFonts(), installedRasteriser);
+const port = portHere();
+try {
+  const { serveInstalled } = await import('./services/job/installed-job.js');
+  serveInstalled(port);
+} catch (failure) {
+  serveBroken(port, failure);
+}

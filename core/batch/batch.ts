@@ -3,7 +3,8 @@ import { join } from 'node:path';
 import { error, type Issue } from '../base/issue.js';
 import { fileIssue, readyFolder, writeSafely } from '../disk/files.js';
 import type { Proof } from '../proof/proof.js';
-import { JobFailure, type Pool } from './pool.js';
+import { JobFailure } from './job-failure.js';
+import type { Pool } from './pool.js';
 import type { Job, Step } from './work.js';
 
 export type Output = {

@@ -10,7 +10,8 @@ import { type Copy, type EnsembleBook, ensembleStems } from '../ensemble/ensembl
 import type { Proof } from '../proof/proof.js';
 import { FAILED, type Output, type OutputResult, outputFailed } from './batch.js';
 import { fitScoreOn } from './fit-score.js';
-import { JobFailure, type Pool } from './pool.js';
+import { JobFailure } from './job-failure.js';
+import type { Pool } from './pool.js';
 
 export type LaidOut = { readonly layouts: readonly ExerciseLayout[]; readonly issues: readonly Issue[] };
 

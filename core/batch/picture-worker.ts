@@ -3,13 +3,16 @@ import { parentPort } from 'node:worker_threads';
 import { assert } from '../base/issue.js';
 import { installedRasteriser } from '../disk/rasteriser.js';
 import { openPngPainter } from '../output/picture/png.js';
-import type { PictureJob } from './pictures.js';
+import { movable } from './movable.js';
+import type { FromPictureWorker, PictureJob } from './pictures.js';
 
 const port = parentPort;
 assert(port, 'this file runs as a thread');
-const ready = openPngPainter(installedRasteriser);
+const paint = await openPngPainter(installedRasteriser);
+const tell = (message: FromPictureWorker, transfer: ArrayBuffer[] = []): void => port.postMessage(message, transfer);
 
-port.on('message', async ({ svg, width }: PictureJob) => {
-  const png = (await ready)(svg, width);
-  port.postMessage(png, [png.buffer as ArrayBuffer]);
+port.on('message', ({ svg, width }: PictureJob) => {
+  const png = paint(svg, width);
+  tell({ kind: 'picture', png }, movable(png));
 });
+tell({ kind: 'ready' });

@@ -1,6 +1,7 @@
 /** Jobs done without threads, one after another: for little work, and where no thread can be started. */
 import type { Fonts } from '../engrave/metrics.js';
-import { JobFailure, NoThread, openPool, type Pool } from './pool.js';
+import { JobFailure, NoThread } from './job-failure.js';
+import { openPool, type Pool } from './pool.js';
 import { type Context, doJob, failurePlace } from './work.js';
 
 /** A turn of the event loop, so that a wish to stop is heard. */

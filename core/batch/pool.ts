@@ -1,24 +1,9 @@
 /** Worker threads that share a list of jobs. A thread that breaks down takes only its own job with it. */
 import { availableParallelism } from 'node:os';
 import type { Worker } from 'node:worker_threads';
-import type { NamedFile } from '../export/edition-files.js';
+import { type Lane, type OnFile, type OnStep, openLane, type Waiting } from './lane.js';
 import { startThread } from './start-thread.js';
-import type { Context, Done, Job, Step } from './work.js';
-
-export type ToWorker =
-  | { readonly kind: 'job'; readonly job: Job }
-  /** The file that came last is written, or could not be. */
-  | { readonly kind: 'taken'; readonly ok: boolean };
-
-export type FromWorker =
-  | { readonly kind: 'ready' }
-  | { readonly kind: 'step'; readonly step: Step }
-  | { readonly kind: 'file'; readonly file: NamedFile }
-  | { readonly kind: 'done'; readonly done: Done }
-  | { readonly kind: 'failed'; readonly place: string };
-
-export type OnStep = (step: Step | undefined) => void;
-export type OnFile = (file: NamedFile) => Promise<void>;
+import type { Context, Done, Job } from './work.js';
 
 export type Pool = {
   /**
@@ -30,94 +15,54 @@ export type Pool = {
   readonly close: () => Promise<void>;
 };
 
-/** A fault of the program, met in a job. */
-export class JobFailure extends Error {}
-
-/** The thread for a job did not even start. */
-export class NoThread extends JobFailure {}
-
-type Waiting = {
-  readonly job: Job;
-  readonly onStep: OnStep | undefined;
-  readonly onFile: OnFile | undefined;
-  readonly resolve: (done: Done) => void;
-  readonly reject: (failure: unknown) => void;
-  /** What `onFile` rejected with. */
-  refused?: { readonly failure: unknown };
-};
-
-type Thread = { readonly worker: Worker; busy: Waiting | undefined; ready: boolean };
-
 export const threadsFor = (jobs: number): number => Math.max(1, Math.min(jobs, availableParallelism()));
 
-/** Threads are started as jobs come, up to `size`. On abort they are ended at once: they write no files, so none stays half-written. */
-export function openPool(context: Context, size: number, signal: AbortSignal): Pool {
-  const threads = new Set<Thread>();
+/**
+ * Threads are started as jobs come, up to `size`. On abort they are ended at once: they write no files, so none stays
+ * half-written. `start` gives a thread that was told the context.
+ */
+export function openPool(
+  context: Context,
+  size: number,
+  signal: AbortSignal,
+  start: (context: Context) => Worker = (told) => startThread('worker', told),
+): Pool {
+  const lanes = new Set<Lane>();
   const queue: Waiting[] = [];
   let closed = false;
 
-  function finish(thread: Thread, settle: (waiting: Waiting) => void): void {
-    const { busy } = thread;
-    thread.busy = undefined;
-    if (busy) settle(busy);
-    next();
-  }
-
-  function take({ worker, busy }: Thread, file: NamedFile): void {
-    const answer = (ok: boolean): void => worker.postMessage({ kind: 'taken', ok } satisfies ToWorker);
-    busy?.onFile?.(file).then(
-      () => answer(true),
-      (failure) => {
-        busy.refused = { failure };
-        answer(false);
+  function open(): Lane {
+    const lane = openLane(start(context), {
+      freed: next,
+      gone: () => {
+        lanes.delete(lane);
+        next();
       },
-    );
-  }
-
-  function hear(thread: Thread, message: FromWorker): void {
-    if (message.kind === 'ready') thread.ready = true;
-    else if (message.kind === 'step') thread.busy?.onStep?.(message.step);
-    else if (message.kind === 'file') take(thread, message.file);
-    else if (message.kind === 'done') finish(thread, ({ resolve }) => resolve(message.done));
-    else finish(thread, ({ reject, refused }) => reject(refused ? refused.failure : new JobFailure(message.place)));
-  }
-
-  function start(): Thread {
-    const thread: Thread = { worker: startThread('worker', context), busy: undefined, ready: false };
-    threads.add(thread);
-    thread.worker.on('message', (message: FromWorker) => hear(thread, message));
-    const gone = (words: string) => {
-      if (!threads.delete(thread)) return;
-      void thread.worker.terminate();
-      finish(thread, ({ reject }) => reject(signal.aborted ? signal.reason : new (thread.ready ? JobFailure : NoThread)(words)));
-    };
-    thread.worker.on('error', (failure) => gone(`the thread broke down: ${failure.name}`));
-    thread.worker.on('exit', () => gone('the thread ended early'));
-    return thread;
+    });
+    lanes.add(lane);
+    return lane;
   }
 
   function next(): void {
     while (!closed && queue.length > 0) {
-      const idle = [...threads].find((thread) => !thread.busy) ?? (threads.size < size ? start() : undefined);
-      if (!idle) return;
-      const waiting = queue.shift() as Waiting;
-      idle.busy = waiting;
-      waiting.onStep?.(undefined);
-      idle.worker.postMessage({ kind: 'job', job: waiting.job } satisfies ToWorker);
+      const idle = [...lanes].find((lane) => lane.isIdle()) ?? (lanes.size < size ? open() : undefined);
+      const waiting = idle && queue.shift();
+      if (!waiting) return;
+      idle.give(waiting);
     }
   }
 
-  async function end(): Promise<void> {
+  /** Ends all threads, and gives the jobs that they did. */
+  function end(): { readonly left: readonly Waiting[]; readonly ended: Promise<unknown> } {
     closed = true;
-    const running = [...threads];
-    threads.clear();
-    await Promise.all(running.map(({ worker }) => worker.terminate()));
+    const ends = [...lanes].map((lane) => lane.end());
+    lanes.clear();
+    return { left: ends.flatMap(({ left }) => left ?? []), ended: Promise.all(ends.map(({ ended }) => ended)) };
   }
 
   function stop(): void {
-    const stopped = [...queue.splice(0), ...[...threads].flatMap(({ busy }) => (busy ? [busy] : []))];
-    void end();
-    for (const { reject } of stopped) reject(signal.reason);
+    const waiting = queue.splice(0);
+    for (const { reject } of [...waiting, ...end().left]) reject(signal.reason);
   }
   signal.addEventListener('abort', stop, { once: true });
 
@@ -131,7 +76,7 @@ export function openPool(context: Context, size: number, signal: AbortSignal): P
     },
     async close() {
       signal.removeEventListener('abort', stop);
-      await end();
+      await end().ended;
     },
   };
 }

@@ -2,12 +2,13 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { assert } from '../base/issue.js';
 import { openedFonts } from '../disk/fonts.js';
-import type { FromWorker, ToWorker } from './pool.js';
+import type { FromWorker, ToWorker } from './lane.js';
+import { movable } from './movable.js';
 import { type Context, doJob, failurePlace, type Job } from './work.js';
 
 const port = parentPort;
 assert(port, 'this file runs as a thread');
-const context = workerData as Context;
+const context: Context = workerData;
 const fonts = openedFonts();
 const tell = (message: FromWorker, transfer: ArrayBuffer[] = []): void => port.postMessage(message, transfer);
 
@@ -25,7 +26,7 @@ async function work(job: Job): Promise<void> {
         assert(await answer, 'the file was taken');
       },
     });
-    tell({ kind: 'done', done }, done.bytes ? [done.bytes.buffer as ArrayBuffer] : []);
+    tell({ kind: 'done', done }, done.bytes ? movable(done.bytes) : []);
   } catch (failure) {
     tell({ kind: 'failed', place: failurePlace(failure) });
   }

@@ -2,7 +2,8 @@
 
 import { error, type Issue, isError, type Result } from '../base/issue.js';
 import { FAILED } from '../batch/batch.js';
-import { JobFailure, type Pool } from '../batch/pool.js';
+import { JobFailure } from '../batch/job-failure.js';
+import type { Pool } from '../batch/pool.js';
 import type { Book, EditionSpec } from '../book/book.js';
 import { playerOf } from '../player/compass.js';
 import type { Player } from '../player/player.js';

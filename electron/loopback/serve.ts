@@ -15,7 +15,7 @@ export async function serve(here: URL, launch: () => RunningJob): Promise<void> 
   });
 
   const program = fileURLToPath(new URL('../../', here));
-  const { version } = JSON.parse(readFileSync(join(program, 'package.json'), 'utf8')) as { version: string };
+  const { version }: { version: string } = JSON.parse(readFileSync(join(program, 'package.json'), 'utf8'));
   const data = resolve(values.data ?? join(homedir(), '.twelvefold'));
 
   const loopback = await startInBrowser({

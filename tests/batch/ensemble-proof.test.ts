@@ -1,8 +1,9 @@
 /** The parts of an ensemble, proved where they are written. */
 import { readFileSync } from 'node:fs';
 import { afterAll, describe, expect, it } from 'vitest';
+import { JobFailure } from '../../core/batch/job-failure.js';
 import { partProofs } from '../../core/batch/make-ensemble.js';
-import { JobFailure, type Pool } from '../../core/batch/pool.js';
+import type { Pool } from '../../core/batch/pool.js';
 import { type Done, doJob } from '../../core/batch/work.js';
 import type { ExerciseLayout } from '../../core/build/ensemble-layout.js';
 import { tellResults } from '../../core/cli/batch.js';

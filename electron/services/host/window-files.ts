@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { isInside } from '../disk/paths.js';
 import { typeOf } from './content-policy.js';
 
-export type WindowFile = { readonly type: string; readonly bytes: Uint8Array };
+export type WindowFile = { readonly type: string; readonly bytes: Uint8Array<ArrayBuffer> };
 
 /** `path`: of the address, percent-encoded, from `/` on. Undefined for what is not there, not inside, or of no served type. */
 export async function windowFile(root: string, path: string): Promise<WindowFile | undefined> {

@@ -1,6 +1,7 @@
 /** What a book may choose from: instruments, figures, key orders, rhythms, scales, metres. Names as printed. */
 
 import { assert } from '../../../core/base/issue.js';
+import { at } from '../../../core/base/list.js';
 import { FIGURE_GROUPS, FIGURE_LIBRARY } from '../../../core/exercise/figure-library.js';
 import { KEY_ORDER_NAMES, type KeyOrderSpec, keyOrder, orderList } from '../../../core/exercise/key-order.js';
 import { KEY_ORDERS } from '../../../core/exercise/key-order-catalogue.js';
@@ -58,7 +59,7 @@ const KEYS = [
 function keyboard(): Lists['keyboard'] {
   return Array.from({ length: 88 }, (_, i) => {
     const key = 21 + i;
-    const [letter, alter] = KEYS[key % 12] as readonly [number, number];
+    const [letter, alter] = at(KEYS, key % 12);
     return { ...pitchView({ letter, alter, octave: Math.floor(key / 12) - 1 }), black: alter !== 0 };
   });
 }

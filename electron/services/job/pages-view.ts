@@ -83,7 +83,7 @@ const entryOf = ({ label, kind, side, items }: Page): PageEntry => {
 };
 
 /** Shows one edition. Issues of a book that cannot be shown come in the answer, with no pages. */
-export function show(ask: Ask<'show'>, shop: Workshop, fonts: Fonts): Result<Shown> {
+export function pagesView(ask: Ask<'show'>, shop: Workshop, fonts: Fonts): Result<Shown> {
   const whole = shop.read(ask.source);
   const partial = ask.first && ask.focus?.exercise === 0 && whole.chapters[ask.focus.chapter] === 0;
   const read = partial ? firstExercises(whole) : whole;

@@ -11,7 +11,7 @@ import { checkEnsemble, checkRoster } from './companion-check.js';
 import { figureView, staffView } from './figure-view.js';
 import { fits } from './fits.js';
 import { listsOf } from './lists.js';
-import { show } from './pages-view.js';
+import { pagesView } from './pages-view.js';
 import { performExercise } from './playback.js';
 import type { Tell } from './progress.js';
 
@@ -41,7 +41,7 @@ async function withTicket<T>(
 
 const handlers: Handlers = {
   lists: () => good(listsOf()),
-  show: (ask, { shop, fonts }) => show(ask, shop, fonts),
+  show: (ask, { shop, fonts }) => pagesView(ask, shop, fonts),
   figure: figureView,
   staff: staffView,
   perform: (ask, { shop }) => performExercise(ask, shop),

@@ -80,7 +80,7 @@ it('an ensemble of version 1 means what it meant', () => {
   ]);
   expect(ensemble.ok && [ensemble.value.name, ensemble.value.bonds, ensemble.value.exercises]).toEqual([
     'Every Version',
-    [{ chairs: ['oboe', 'tuba'], keep: 'octave' }],
+    [{ chairs: ['oboe', 'tuba'], distance: 'octave' }],
     ['walk'],
   ]);
 });
